@@ -1,0 +1,171 @@
+#include "cli/command.hpp"
+
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "engine/foundation/error.hpp"
+
+namespace tickover::cli {
+namespace {
+
+std::string usage_line(const Command& command) {
+  std::string line = "tickover " + command.name;
+  for (const std::string& name : command.positional) {
+    std::string shown = name;
+    for (char& c : shown) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+    line += " " + shown;
+  }
+  return line + " [options]";
+}
+
+std::string plain_name(std::string positional) {
+  if (positional.ends_with("...")) positional.resize(positional.size() - 3);
+  return positional;
+}
+
+cxxopts::Options options_of(const Command& command) {
+  cxxopts::Options options("tickover " + command.name, command.summary);
+  cxxopts::OptionAdder adder = options.add_options();
+  command.options(adder);
+  adder("h,help", "show this help")("json", "print the answer as JSON");
+  std::vector<std::string> names;
+  for (const std::string& positional : command.positional) {
+    const std::string name = plain_name(positional);
+    names.push_back(name);
+    options.add_options("positional")(name, "",
+                                      positional == name
+                                          ? cxxopts::value<std::string>()
+                                          : cxxopts::value<std::vector<std::string>>());
+  }
+  options.parse_positional(names);
+  return options;
+}
+
+std::string help_of(const Command& command) {
+  std::string text = wrapped(command.summary, 0) + "\n  " + usage_line(command) + "\n\n";
+  std::string options = options_of(command).help({""});
+  const std::size_t first = options.find("  -");  // the library's own heading is left out
+  text += first == std::string::npos ? "" : options.substr(first);
+  return text + "\nExample\n  " + command.example + "\n";
+}
+
+std::string overview() {
+  std::string text = wrapped(
+                         "tickover helps to find and mend what makes a carburetted engine run as "
+                         "if it were lean: which "
+                         "check to do next, what its result means, what is left.",
+                         0) +
+                     "\nCommands\n";
+  for (const Command& command : commands())
+    text += labelled("  " + command.name, command.summary, 11);
+  return text + "\n" +
+         wrapped(
+             "'tickover COMMAND --help' tells more, with an example. Start with 'tickover list "
+             "machines' and 'tickover open'.",
+             0) +
+         "\n" +
+         wrapped(
+             "The service manual of the machine, local rules and licensed practice come "
+             "first.",
+             0);
+}
+
+const Command& command_named(const std::string& name) {
+  std::vector<std::string> names;
+  for (const Command& command : commands()) {
+    if (command.name == name) return command;
+    names.push_back(command.name);
+  }
+  throw unknown_name(InputFault::usage, "", "command", name, names);
+}
+
+/// "--conplaint": the option of the command that was probably meant.
+std::string nearest_option(const Command& command, const std::vector<std::string>& words) {
+  std::vector<std::string> known;
+  for (const auto& group : options_of(command).groups()) {
+    for (const auto& option : options_of(command).group_help(group).options) {
+      for (const std::string& name : option.l) known.push_back("--" + name);
+    }
+  }
+  for (const std::string& word : words) {
+    const std::string name = word.substr(0, word.find('='));
+    if (name.rfind("--", 0) != 0 || std::count(known.begin(), known.end(), name) > 0) continue;
+    const std::string near = nearest(name, known);
+    if (!near.empty()) return "nearest: " + near;
+  }
+  return "see 'tickover " + command.name + " --help'";
+}
+
+cxxopts::ParseResult parse(const Command& command, const std::vector<std::string>& words) {
+  cxxopts::Options options = options_of(command);
+  std::vector<const char*> argv = {"tickover"};
+  for (const std::string& word : words) argv.push_back(word.c_str());
+  try {
+    cxxopts::ParseResult parsed = options.parse(static_cast<int>(argv.size()), argv.data());
+    if (parsed.unmatched().empty()) return parsed;
+    throw InputError(InputFault::usage, "",
+                     "one word too many: '" + printable(parsed.unmatched().front()) + "'",
+                     usage_line(command));
+  } catch (const cxxopts::exceptions::exception& error) {
+    throw InputError(InputFault::usage, "", printable(error.what()),
+                     nearest_option(command, words));
+  }
+}
+
+}  // namespace
+
+const std::vector<Command>& commands() {
+  static const std::vector<Command> table = {
+      open_command(),   record_command(), next_command(),    causes_command(),
+      why_command(),    strip_command(),  refit_command(),   repair_command(),
+      verify_command(), strike_command(), note_command(),    finish_command(),
+      sheet_command(),  list_command(),   explain_command(), vet_command()};
+  return table;
+}
+
+std::string required(const cxxopts::ParseResult& parsed, const std::string& name) {
+  const std::string value = optional(parsed, name);
+  if (!value.empty()) return value;
+  std::string shown = name;
+  for (char& c : shown) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+  throw InputError(InputFault::usage, "", shown + " is missing",
+                   "--help shows how this command is used");
+}
+
+std::string optional(const cxxopts::ParseResult& parsed, const std::string& name) {
+  return parsed.count(name) > 0 ? parsed[name].as<std::string>() : std::string();
+}
+
+std::vector<std::string> several(const cxxopts::ParseResult& parsed, const std::string& name) {
+  return parsed.count(name) > 0 ? parsed[name].as<std::vector<std::string>>()
+                                : std::vector<std::string>();
+}
+
+int dispatch(World& world, const std::vector<std::string>& arguments) {
+  if (arguments.empty() || arguments.front() == "--help" || arguments.front() == "-h" ||
+      arguments.front() == "help") {
+    if (arguments.size() > 1) {
+      world.out << help_of(command_named(arguments[1]));
+      return kDone;
+    }
+    (arguments.empty() ? world.talk : world.out) << overview();
+    return arguments.empty() ? kUsage : kDone;
+  }
+  if (arguments.front() == "--version") {
+    world.out << "tickover " << TICKOVER_VERSION << "\n";
+    return kDone;
+  }
+  const Command& command = command_named(arguments.front());
+  const std::vector<std::string> words(arguments.begin() + 1, arguments.end());
+  const cxxopts::ParseResult parsed = parse(command, words);
+  if (parsed.count("help") > 0) {
+    world.out << help_of(command);
+    return kDone;
+  }
+  return command.run(world, parsed);
+}
+
+}  // namespace tickover::cli

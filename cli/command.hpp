@@ -1,0 +1,62 @@
+/// @file
+/// The table of commands, and what each is given.
+#pragma once
+
+#include <cxxopts.hpp>
+#include <functional>
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+#include "engine/store/store.hpp"
+
+namespace tickover::cli {
+
+/// The world outside, as a command may see it.
+struct World {
+  Store& store;
+  std::ostream& out;      ///< results
+  std::ostream& talk;     ///< everything else
+  std::string knowledge;  ///< the folder of packs, schemas and machine sheets
+};
+
+/// One command of the table. `positional` are the names of arguments without a dash, in order; the
+/// last may take several when it ends with "...".
+struct Command {
+  std::string name;
+  std::string summary;
+  std::vector<std::string> positional;
+  std::string example;
+  std::function<void(cxxopts::OptionAdder&)> options;
+  std::function<int(World&, const cxxopts::ParseResult&)> run;
+};
+
+const std::vector<Command>& commands();
+
+/// Finds, parses, runs. `arguments` are the words after the program's name.
+int dispatch(World& world, const std::vector<std::string>& arguments);
+
+/// The value of a positional argument or option; throws InputError (usage) when it is missing.
+std::string required(const cxxopts::ParseResult& parsed, const std::string& name);
+std::string optional(const cxxopts::ParseResult& parsed, const std::string& name);
+std::vector<std::string> several(const cxxopts::ParseResult& parsed, const std::string& name);
+
+// One file each in cli/commands/.
+Command open_command();
+Command record_command();
+Command next_command();
+Command causes_command();
+Command why_command();
+Command strip_command();
+Command refit_command();
+Command repair_command();
+Command verify_command();
+Command strike_command();
+Command note_command();
+Command finish_command();
+Command list_command();
+Command explain_command();
+Command sheet_command();
+Command vet_command();
+
+}  // namespace tickover::cli

@@ -1,0 +1,120 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numeric>
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "cli/session.hpp"
+#include "cli/standing.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover::cli {
+namespace {
+
+constexpr std::size_t kSetsShown = 5;
+constexpr std::size_t kCausesInSets = 12;
+constexpr double kLeastShown = 0.01;
+
+std::string causes_of(const Model& model, const belief::Explanation& explanation) {
+  std::vector<std::string> names;
+  for (const std::size_t cause : explanation.causes) names.push_back(model.describe_cause(cause));
+  return names.empty() ? "none of the leading causes" : join_words(names, " together with ");
+}
+
+std::vector<belief::Removal> removals_of(const std::vector<std::size_t>& causes) {
+  std::vector<belief::Removal> removals;
+  for (const std::size_t cause : causes) removals.push_back({cause, 0, 1, 0});
+  return removals;
+}
+
+/// The causes that sets are made of: the most probable ones; all others are summed over.
+std::vector<std::size_t> leading(const belief::Belief& belief) {
+  std::vector<std::size_t> order(belief.present_now.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return belief.present_now[a] > belief.present_now[b];
+  });
+  order.resize(std::min(order.size(), kCausesInSets));
+  return order;
+}
+
+std::string sets_in_words(const Diagnosis& job, const belief::Case& given,
+                          const belief::Belief& belief) {
+  std::string out = "\nSets of the leading causes, and how surely removing just these cures\n";
+  for (const belief::Explanation& one : belief::explanations(given, kSetsShown, leading(belief))) {
+    const double cured = belief::cured(given, job.complaint(), removals_of(one.causes));
+    out += labelled("  " + percent(one.probability) + "  cures " + percent(cured) + "  ",
+                    causes_of(job.model(), one), 22);
+  }
+  return out;
+}
+
+int run(World& world, const cxxopts::ParseResult& parsed) {
+  const Session session = read_job(world, required(parsed, "job"));
+  const Diagnosis& job = *session.diagnosis;
+  const belief::Case given = job.given();
+  const belief::Belief belief = belief::infer(given);
+  const double unlisted = belief::unlisted(given, job.complaint());
+  if (parsed.count("json") > 0) {
+    Json out = {{"report", "causes"},
+                {"format", 1},
+                {"contradiction", belief.contradiction},
+                {"exact", belief.exact},
+                {"width", belief.width},
+                {"log-evidence", belief.contradiction ? Json() : Json(steady(belief.log_evidence))},
+                {"unlisted", steady(unlisted)},
+                {"causes", standing_json(job, belief)}};
+    out["explanations"] = Json::array();
+    for (const belief::Explanation& one :
+         belief::explanations(given, kSetsShown, leading(belief))) {
+      Json ids = Json::array();
+      for (const std::size_t cause : one.causes) ids.push_back(job.model().causes[cause].id);
+      out["explanations"].push_back(
+          {{"causes", ids},
+           {"probability", steady(one.probability)},
+           {"cures", steady(belief::cured(given, job.complaint(), removals_of(one.causes)))}});
+    }
+    world.out << out.dump(2) << "\n";
+    return kDone;
+  }
+  if (belief.contradiction) {
+    world.out << contradiction_in_words(job, session.journal);
+    return kDone;
+  }
+  if (job.evidence().complaint.empty()) {
+    world.out << "No symptom is recorded yet; this is what is usual on such a machine.\n";
+  }
+  world.out << "Causes, each on its own (several can be present at once)\n"
+            << standing_in_words(job, belief, static_cast<std::size_t>(parsed["top"].as<int>()),
+                                 kLeastShown);
+  if (job.evidence().complaint.empty()) return kDone;
+  world.out << sets_in_words(job, given, belief)
+            << wrapped("\nSomething not on this list is behind the complaint: " +
+                           odds_in_words(unlisted) + ".",
+                       0);
+  if (!belief.exact) {
+    world.out << wrapped(
+        "Too many findings tie too many causes together for an exact answer in "
+        "reasonable memory: the ranges in brackets are certain, the figures are not.",
+        0);
+  }
+  return kDone;
+}
+
+}  // namespace
+
+Command causes_command() {
+  return {"causes",
+          "The standing of causes, of sets of causes, and of what is not on the list.",
+          {"job"},
+          "tickover causes grey-four.job",
+          [](cxxopts::OptionAdder& adder) {
+            adder("top", "how many causes to show", cxxopts::value<int>()->default_value("12"),
+                  "N");
+          },
+          run};
+}
+
+}  // namespace tickover::cli

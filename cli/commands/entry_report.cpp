@@ -1,0 +1,81 @@
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "cli/session.hpp"
+#include "cli/standing.hpp"
+#include "engine/evidence/reading.hpp"
+#include "engine/foundation/text.hpp"
+#include "engine/trail/describe.hpp"
+
+namespace tickover::cli {
+namespace {
+
+constexpr std::size_t kCausesShown = 4;
+constexpr double kLeastShown = 0.02;
+
+/// For readings: the value against its limits, per place.
+std::string verdicts(const Diagnosis& job, std::size_t entry) {
+  std::string out;
+  for (const Observation& seen : job.evidence().observations) {
+    if (seen.entry != entry || !seen.reading) continue;
+    const FindingInstance& instance = job.model().findings[seen.finding];
+    out += wrapped("  " + job.model().describe_finding(seen.finding) + ": " +
+                       verdict(job.model(), instance, *seen.reading),
+                   2);
+  }
+  return out;
+}
+
+std::string appeared_in_words(const Diagnosis& job) {
+  std::vector<std::string> names;
+  for (const std::size_t finding : job.evidence().appeared) {
+    names.push_back(job.model().describe_finding(finding));
+  }
+  if (names.empty()) return {};
+  return wrapped("New since a repair: " + join_words(names) +
+                     ". It was not there before: was something disturbed on refit?",
+                 0);
+}
+
+std::string standing(const Diagnosis& job) {
+  const Evidence& evidence = job.evidence();
+  if (evidence.finished) return "The job is finished.\n";
+  if (evidence.complaint.empty()) {
+    return "No symptom is recorded yet: record what the rider complains of.\n";
+  }
+  if (evidence.verdict && *evidence.verdict == "gone") {
+    return wrapped("The complaint is gone. Close the job with: tickover finish JOB --cause ...", 0);
+  }
+  return "Now most probable\n" + standing_in_words(job, job.infer(), kCausesShown, kLeastShown);
+}
+
+}  // namespace
+
+int report_entry(World& world, const cxxopts::ParseResult& parsed, const Session& session) {
+  const Diagnosis& job = *session.diagnosis;
+  const Entry& entry = session.journal.entries.back();
+  const belief::Belief belief = job.infer();
+  if (parsed.count("json") > 0) {
+    Json out = {{"report", "entry"},
+                {"format", 1},
+                {"entry", entry.number},
+                {"event", std::string(name_of(entry.event))},
+                {"contradiction", belief.contradiction},
+                {"causes", standing_json(job, belief)}};
+    world.out << out.dump(2) << "\n";
+    return kDone;
+  }
+  world.out << wrapped(fmt::format("Entry {}: {}", entry.number, describe(job.model(), entry)), 2);
+  world.out << verdicts(job, entry.number) << appeared_in_words(job);
+  if (belief.contradiction) {
+    world.out << contradiction_in_words(job, session.journal);
+    return kDone;
+  }
+  world.out << standing(job);
+  return kDone;
+}
+
+}  // namespace tickover::cli

@@ -1,0 +1,211 @@
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "cli/report.hpp"
+#include "cli/session.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover::cli {
+namespace {
+
+std::string number_text(const pack::Number& number) {
+  std::string text = fmt::format("{}", number.value);
+  if (number.low < number.high) text += fmt::format(" ({} to {})", number.low, number.high);
+  text += ", " + std::string(pack::name_of(number.basis));
+  return number.source.empty() ? text : text + " " + number.source;
+}
+
+std::string levels_text(const std::vector<pack::Number>& numbers) {
+  std::vector<std::string> texts;
+  for (const pack::Number& number : numbers) texts.push_back(shortest(number.value));
+  return join_words(texts, " and ");
+}
+
+template <class Entry>
+std::string names(const std::vector<Entry>& entries, const std::vector<std::size_t>& indices) {
+  std::vector<std::string> texts;
+  for (const std::size_t index : indices) texts.push_back(entries[index].name);
+  return texts.empty() ? "nothing" : join_words(texts);
+}
+
+std::string cause_text(const pack::Pack& pack, std::size_t index) {
+  const pack::Cause& cause = pack.causes[index];
+  std::string out = wrapped(cause.name, 0) +
+                    fmt::format("A cause; one for each {}; mixture: {}\n",
+                                pack::name_of(cause.scope), pack::name_of(cause.mixture)) +
+                    wrapped(cause.explain, 0) + "Prior: " + number_text(cause.prior) +
+                    "\n\nShows as\n";
+  for (const pack::Finding& finding : pack.findings) {
+    if (finding.kind == pack::Kind::inspection && finding.cause == index) {
+      out += labelled("  - ",
+                      finding.name + " (" + finding.id + "), seen directly: " + finding.reason, 4);
+    }
+    for (const pack::Link& link : finding.links) {
+      if (link.cause != index) continue;
+      out += labelled("  - ",
+                      fmt::format("{} ({}), strength {}: {}", finding.name, finding.id,
+                                  levels_text(link.strength), link.reason),
+                      4);
+    }
+  }
+  out += "Repaired by\n";
+  for (const pack::Repair& repair : pack.repairs) {
+    for (const pack::Removal& removal : repair.removes) {
+      if (removal.cause == index) out += labelled("  - ", repair.name + " (" + repair.id + ")", 4);
+    }
+  }
+  return out;
+}
+
+std::string finding_text(const pack::Pack& pack, std::size_t index) {
+  const pack::Finding& finding = pack.findings[index];
+  std::string out =
+      wrapped(finding.name, 0) + fmt::format("A {}; one for each {}\n", pack::name_of(finding.kind),
+                                             pack::name_of(finding.scope));
+  if (!finding.ask.empty()) out += labelled("Ask  ", finding.ask, 5);
+  if (finding.kind == pack::Kind::inspection) {
+    out += "Looks at: " + pack.causes[finding.cause].name +
+           "\nAnswers (likelihood when present, absent)\n";
+    for (const pack::Outcome& outcome : finding.outcomes) {
+      out += labelled("  - ",
+                      fmt::format("{} ({}): {}, {}", outcome.id, outcome.name,
+                                  outcome.present.value, outcome.absent.value),
+                      4);
+    }
+    return out;
+  }
+  if (finding.kind == pack::Kind::reading) {
+    out += fmt::format("A value in {}, wanted: '{}' of the machine sheet; instrument {} {}\n",
+                       finding.unit, finding.nominal, finding.instrument, finding.unit);
+  } else {
+    out += wrapped("Answers: " + join_words(finding.levels, " or ") + ", or unsure", 0);
+  }
+  out += "With no listed cause: " + levels_text(finding.leak) + "\nProduced by\n";
+  for (const pack::Link& link : finding.links) {
+    out +=
+        labelled("  - ",
+                 fmt::format("{} ({}), strength {}: {}", pack.causes[link.cause].name,
+                             pack.causes[link.cause].id, levels_text(link.strength), link.reason),
+                 4);
+  }
+  return out;
+}
+
+std::string steps_text(const std::vector<std::string>& cautions,
+                       const std::vector<std::string>& how) {
+  std::string out;
+  if (!cautions.empty()) out += "Take care\n" + bullets(cautions);
+  return out + (how.empty() ? "" : "How\n" + numbered(how));
+}
+
+std::string check_text(const pack::Pack& pack, std::size_t index) {
+  const pack::Check& check = pack.checks[index];
+  return wrapped(check.name, 0) +
+         fmt::format("A check of '{}'; {} once, {} each place; engine {}\n",
+                     pack.findings[check.finding].id, minutes_in_words(check.minutes.once),
+                     minutes_in_words(check.minutes.each), check.running ? "running" : "stopped") +
+         wrapped("Must be open: " + names(pack.layers, check.open), 0) +
+         (check.tools.empty() ? "" : wrapped("Tools: " + join_words(check.tools), 0)) +
+         steps_text(check.cautions, check.how) + "\n" + finding_text(pack, check.finding);
+}
+
+std::string repair_text(const pack::Pack& pack, std::size_t index) {
+  const pack::Repair& repair = pack.repairs[index];
+  std::string out =
+      wrapped(repair.name, 0) +
+      fmt::format("A repair; {} once, {} each place\n", minutes_in_words(repair.minutes.once),
+                  minutes_in_words(repair.minutes.each)) +
+      wrapped("Must be open: " + names(pack.layers, repair.open), 0);
+  if (!repair.parts.empty()) out += wrapped("Parts: " + join_words(repair.parts), 0);
+  out += "Removes\n";
+  for (const pack::Removal& removal : repair.removes) {
+    out += labelled("  - ",
+                    fmt::format("{} ({}), success {}", pack.causes[removal.cause].name,
+                                pack.causes[removal.cause].id, number_text(removal.success)),
+                    4);
+  }
+  return out + steps_text(repair.cautions, repair.how);
+}
+
+std::string layer_text(const pack::Pack& pack, std::size_t index) {
+  const pack::Layer& layer = pack.layers[index];
+  return wrapped(layer.name, 0) +
+         fmt::format("An access layer; {} to open, {} to close; the engine {} with it open\n",
+                     minutes_in_words(layer.open_minutes), minutes_in_words(layer.close_minutes),
+                     layer.runs_open ? "runs" : "does not run") +
+         wrapped("Before it: " + names(pack.layers, layer.behind), 0) +
+         steps_text(layer.cautions, {});
+}
+
+std::string risk_text(const pack::Pack& pack, std::size_t index) {
+  const pack::Risk& risk = pack.risks[index];
+  std::string out =
+      wrapped(risk.name, 0) + "A risk factor\n" + labelled("Ask  ", risk.ask, 5) + "Raises\n";
+  for (const pack::Raise& raise : risk.raises) {
+    out += labelled("  - ",
+                    fmt::format("{}: odds times {}: {}", pack.causes[raise.cause].name,
+                                number_text(raise.odds), raise.reason),
+                    4);
+  }
+  return out;
+}
+
+/// Every kind of entry that has the id, one after the other: a check may share its finding's name.
+std::vector<std::string> texts_of(const pack::Pack& pack, const std::string& id) {
+  std::vector<std::string> texts;
+  const auto add = [&](const auto& entries, auto text) {
+    if (const auto index = pack::find(entries, id)) texts.push_back(text(pack, *index));
+  };
+  add(pack.causes, cause_text);
+  add(pack.checks, check_text);
+  if (!pack::find(pack.checks, id)) add(pack.findings, finding_text);
+  add(pack.repairs, repair_text);
+  add(pack.layers, layer_text);
+  add(pack.risks, risk_text);
+  return texts;
+}
+
+std::vector<std::string> all_ids(const pack::Pack& pack) {
+  std::vector<std::string> ids;
+  const auto add = [&](const auto& entries) {
+    for (const std::string& id : pack::ids_of(entries)) ids.push_back(id);
+  };
+  add(pack.causes);
+  add(pack.findings);
+  add(pack.checks);
+  add(pack.repairs);
+  add(pack.layers);
+  add(pack.risks);
+  return ids;
+}
+
+int run(World& world, const cxxopts::ParseResult& parsed) {
+  const std::string id = required(parsed, "id");
+  const pack::Pack pack = load_pack(world);
+  const std::vector<std::string> texts = texts_of(pack, id);
+  if (texts.empty()) throw unknown_name(InputFault::usage, "", "entry", id, all_ids(pack));
+  if (parsed.count("json") > 0) {
+    world.out << Json({{"report", "explain"}, {"format", 1}, {"id", id}, {"texts", texts}}).dump(2)
+              << "\n";
+    return kDone;
+  }
+  for (std::size_t i = 0; i < texts.size(); ++i) world.out << (i > 0 ? "\n" : "") << texts[i];
+  return kDone;
+}
+
+}  // namespace
+
+Command explain_command() {
+  return {"explain",
+          "Tells what the pack knows of a cause, symptom, check, repair, layer or risk.",
+          {"id"},
+          "tickover explain pilot-blocked",
+          [](cxxopts::OptionAdder&) {},
+          run};
+}
+
+}  // namespace tickover::cli

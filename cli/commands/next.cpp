@@ -1,0 +1,128 @@
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "cli/session.hpp"
+#include "cli/standing.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover::cli {
+namespace {
+
+std::string course_now(const Diagnosis& job, const plan::Advice& advice) {
+  const plan::Course& course = advice.course_now;
+  if (course.batches.empty()) {
+    return wrapped("Without a further check nothing is worth its time against handing on.", 0);
+  }
+  std::string out =
+      "Going on without that: look, repair what is found, close up and try, in this order\n";
+  for (const plan::Batch& batch : course.batches) {
+    const std::string what =
+        batch.steps.empty() ? "close up and run it" : steps_in_words(job.model(), batch.steps);
+    out += labelled("  " + percent(batch.cured_after) + "  ",
+                    "gone after " + minutes_in_words(batch.minutes) + ": " + what, 9);
+  }
+  out += wrapped(fmt::format("  On average {} until it is gone or handed on.",
+                             minutes_in_words(course.expected_minutes)),
+                 2);
+  return out;
+}
+
+std::string other_ways(const Diagnosis& job, const plan::Advice& advice, std::size_t top) {
+  std::string out;
+  for (std::size_t i = 1; i < std::min(top, advice.proposals.size()); ++i) {
+    const plan::Proposal& other = advice.proposals[i];
+    const double more = other.expected_minutes - advice.proposals.front().expected_minutes;
+    out += labelled(fmt::format("  {}. ", i + 1),
+                    fmt::format("{}: {}; {} more on average", headline(job.model(), other),
+                                minutes_in_words(other.minutes()), minutes_in_words(more)),
+                    5);
+  }
+  return out.empty() ? out : "\nOther ways, best first\n" + out;
+}
+
+Json advice_json(const Diagnosis& job, const plan::Advice& advice, std::size_t top) {
+  Json out = {{"report", "next"}, {"format", 1}};
+  out["proposals"] = Json::array();
+  for (std::size_t i = 0; i < std::min(top, advice.proposals.size()); ++i) {
+    out["proposals"].push_back(proposal_json(job, advice.proposals[i]));
+  }
+  out["course-now"] = course_json(job.model(), advice.course_now);
+  out["unlisted"] = steady(1 - advice.cured_if_all);
+  out["exact"] = advice.belief.exact;
+  return out;
+}
+
+int nothing_to_advise(World& world, const std::string& text) {
+  world.out << text;
+  return kDone;
+}
+
+plan::Constraints constraints_from(const cxxopts::ParseResult& parsed, const Model& model) {
+  plan::Constraints constraints{several(parsed, "without")};
+  std::vector<std::string> known = pack::ids_of(model.pack.checks);
+  for (const pack::Finding& finding : model.pack.findings) {
+    if (finding.kind == pack::Kind::symptom) known.push_back(finding.id);
+  }
+  for (const std::string& id : constraints.without) {
+    if (std::find(known.begin(), known.end(), id) != known.end()) continue;
+    throw unknown_name(InputFault::usage, "", "check or question", id, known);
+  }
+  return constraints;
+}
+
+int run(World& world, const cxxopts::ParseResult& parsed) {
+  const Session session = read_job(world, required(parsed, "job"));
+  const Diagnosis& job = *session.diagnosis;
+  const plan::Constraints constraints = constraints_from(parsed, job.model());
+  const bool json = parsed.count("json") > 0;
+  if (!json && job.evidence().complaint.empty()) {
+    return nothing_to_advise(world, wrapped("No symptom is recorded yet. Record what the rider "
+                                            "complains of: 'tickover list symptoms WORD' finds it.",
+                                            0));
+  }
+  if (!json && job.evidence().finished) return nothing_to_advise(world, "The job is finished.\n");
+  const int wanted = parsed["top"].as<int>();
+  if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
+  const auto top = static_cast<std::size_t>(wanted);
+  const plan::Advice advice = job.advise(constraints, json ? top : 1);
+  if (json) {
+    world.out << advice_json(job, advice, top).dump(2) << "\n";
+    return kDone;
+  }
+  if (advice.belief.contradiction) {
+    return nothing_to_advise(world, contradiction_in_words(job, session.journal));
+  }
+  if (job.evidence().verdict && *job.evidence().verdict == "gone") {
+    return nothing_to_advise(
+        world, "The complaint is gone. Close the job: tickover finish JOB --cause ...\n");
+  }
+  world.out << proposal_in_words(job, advice, advice.proposals.front())
+            << other_ways(job, advice, top) << "\n"
+            << course_now(job, advice)
+            << wrapped("Something not on the list is behind it: " +
+                           odds_in_words(1 - advice.cured_if_all) + ". Now " +
+                           access_in_words(job) + ".",
+                       0);
+  return kDone;
+}
+
+}  // namespace
+
+Command next_command() {
+  return {"next",
+          "What to do now: why, how long, what each result would mean.",
+          {"job"},
+          "tickover next grey-four.job --top 5 --without gas-wand",
+          [](cxxopts::OptionAdder& adder) {
+            adder("top", "how many ways to show", cxxopts::value<int>()->default_value("1"), "N")(
+                "without", "a check that cannot be done here; may be repeated",
+                cxxopts::value<std::vector<std::string>>(), "ID");
+          },
+          run};
+}
+
+}  // namespace tickover::cli

@@ -1,0 +1,122 @@
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "cli/report.hpp"
+#include "cli/session.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover::cli {
+namespace {
+
+/// Features that this pack asks for; a sheet may name others, but a slip of the pen is worth a
+/// word.
+std::vector<std::string> known_features(const pack::Pack& pack) {
+  std::vector<std::string> known;
+  const auto add = [&](const auto& entries) {
+    for (const auto& entry : entries)
+      known.insert(known.end(), entry.needs.begin(), entry.needs.end());
+  };
+  add(pack.causes);
+  add(pack.findings);
+  add(pack.checks);
+  add(pack.repairs);
+  add(pack.layers);
+  return known;
+}
+
+void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machine& machine) {
+  const std::vector<std::string> known = known_features(pack);
+  for (const std::string& feature : machine.features) {
+    if (std::find(known.begin(), known.end(), feature) != known.end()) continue;
+    const std::string near = nearest(feature, known);
+    if (near.empty() || near == feature) continue;
+    world.talk << "machine '" << machine.id << "': nothing in the pack asks for the feature '"
+               << feature << "'; nearest: " << near << "\n";
+  }
+}
+
+/// Symptoms that the rider's words name, by the phrases of the pack.
+std::vector<std::string> symptoms_in(const pack::Pack& pack, const std::string& complaint) {
+  std::vector<std::string> found;
+  for (const pack::Words& words : pack.words) {
+    if (!says(complaint, words.say)) continue;
+    for (const std::size_t finding : words.means) {
+      const std::string& id = pack.findings[finding].id;
+      if (std::find(found.begin(), found.end(), id) == found.end()) found.push_back(id);
+    }
+  }
+  return found;
+}
+
+void print_opened(World& world, const pack::Pack& pack, const std::string& path,
+                  const Machine& machine, const std::string& complaint) {
+  world.out << "Opened " << path << ": " << machine.name
+            << (machine.invented ? " (an invented machine)" : "") << "\n"
+            << wrapped(pack.defers_to, 0);
+  const std::vector<std::string> symptoms = symptoms_in(pack, complaint);
+  if (!symptoms.empty()) {
+    world.out << "\nThe rider's words may mean these symptoms; record those that hold:\n";
+    for (const std::string& id : symptoms) {
+      const pack::Finding& finding = pack.findings[*pack::find(pack.findings, id)];
+      world.out << labelled("  " + id, finding.ask.empty() ? finding.name : finding.ask, 24);
+    }
+  }
+  world.out << "\nThen: tickover record " << path << " SYMPTOM ANSWER   (tickover list symptoms)\n";
+}
+
+int run(World& world, const cxxopts::ParseResult& parsed) {
+  const std::string path = required(parsed, "job");
+  const pack::Pack pack = load_pack(world);
+  const Machine machine = load_machine_sheet(world, required(parsed, "machine"));
+  tell_of_unknown_features(world, pack, machine);
+  Entry entry = entry_from_options(parsed, Event::open);
+  entry.number = 1;
+  entry.time = world.store.now();
+  entry.opening = Opening{pack.id,
+                          pack.version,
+                          pack.hash,
+                          machine.sheet,
+                          several(parsed, "risk"),
+                          optional(parsed, "complaint")};
+  const Journal journal = with_entry({}, entry, path);
+  build_model(pack, machine, entry.opening->risks);  // refuses before anything is written
+  world.store.create(path, to_line(entry, journal.last_sum));
+  if (parsed.count("json") == 0) {
+    print_opened(world, pack, path, machine, entry.opening->complaint);
+  } else {
+    Json out = {{"report", "open"},
+                {"format", 1},
+                {"job", path},
+                {"machine", machine.id},
+                {"pack-hash", pack.hash},
+                {"symptoms", symptoms_in(pack, entry.opening->complaint)}};
+    world.out << out.dump(2) << "\n";
+  }
+  return kDone;
+}
+
+}  // namespace
+
+Command open_command() {
+  return {"open",
+          "Starts a job file: the machine, what is known of it, and the rider's words.",
+          {"job"},
+          "tickover open grey-four.job --machine four-inline --risk old-rubber \\\n"
+          "      --complaint \"hunts at idle since the winter\"",
+          [](cxxopts::OptionAdder& adder) {
+            adder("machine", "a sheet of 'tickover list machines', or the path of your own",
+                  cxxopts::value<std::string>(), "ID|FILE")(
+                "risk", "what makes causes likelier: 'tickover list risks'; may be repeated",
+                cxxopts::value<std::vector<std::string>>(),
+                "ID")("complaint", "what the rider says, in the rider's words",
+                      cxxopts::value<std::string>(),
+                      "TEXT")("by", "who opens it", cxxopts::value<std::string>(), "NAME");
+          },
+          run};
+}
+
+}  // namespace tickover::cli

@@ -1,0 +1,154 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "cli/session.hpp"
+#include "cli/standing.hpp"
+#include "engine/belief/sensitivity.hpp"
+#include "engine/belief/weigh.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/trail/describe.hpp"
+
+namespace tickover::cli {
+namespace {
+
+constexpr std::size_t kWeightsShown = 3;
+constexpr std::size_t kLeveragesShown = 3;
+/// Less than a tenth of a deciban is nobody's reason.
+constexpr double kLeastWeight = 0.1;
+
+/// "pilot-blocked" with --cyl 3, or "pilot-blocked@3".
+std::size_t cause_named(const Model& model, const cxxopts::ParseResult& parsed) {
+  std::string word = required(parsed, "cause");
+  std::vector<std::string> known;
+  for (const CauseInstance& cause : model.causes) known.push_back(cause.id);
+  const auto cause = pack::find(model.pack.causes, word);
+  if (cause && model.pack.causes[*cause].scope != pack::Scope::engine) {
+    if (parsed.count("cyl") == 0) {
+      throw InputError(InputFault::usage, "", "'" + word + "' has several places",
+                       "say which: --cyl 1, or " + word + "@1");
+    }
+    const std::vector<std::size_t> cylinders =
+        parse_cylinders(parsed["cyl"].as<std::string>(), model.machine.cylinders.size());
+    if (cylinders.size() != 1 || cylinders.front() > model.machine.cylinders.size()) {
+      throw InputError(InputFault::usage, "", "--cyl wants one cylinder of this machine here");
+    }
+    word += "@" + std::to_string(
+                      model.place_at(model.pack.causes[*cause].scope, cylinders.front()).number);
+  }
+  const auto found = std::find(known.begin(), known.end(), word);
+  if (found == known.end()) throw unknown_name(InputFault::usage, "", "cause", word, known);
+  return static_cast<std::size_t>(found - known.begin());
+}
+
+std::string weights_in_words(const Diagnosis& job, const Journal& journal,
+                             std::vector<belief::Weight> weights, bool in_favour) {
+  std::stable_sort(weights.begin(), weights.end(), [&](const auto& a, const auto& b) {
+    return in_favour ? a.decibans > b.decibans : a.decibans < b.decibans;
+  });
+  std::string out;
+  for (std::size_t i = 0; i < std::min(kWeightsShown, weights.size()); ++i) {
+    const double weight = weights[i].decibans;
+    if (in_favour ? weight < kLeastWeight : weight > -kLeastWeight) break;
+    const Entry& entry = journal.entries[weights[i].source - 1];
+    out += labelled(fmt::format("  {:>9}  ", decibans_text(weight)),
+                    fmt::format("entry {}: {}", entry.number, describe(job.model(), entry)), 13);
+  }
+  return out.empty() ? "  nothing so far\n" : out;
+}
+
+std::string leverage_in_words(const Model& model, const std::vector<belief::Leverage>& leverages,
+                              std::size_t leader) {
+  std::string out;
+  for (const belief::Leverage& one : leverages) {
+    std::string text =
+        fmt::format("{} ({} in the pack, credible from {} to {}): from {} to {}", one.what,
+                    one.value, one.low, one.high, percent(one.at_low), percent(one.at_high));
+    for (const std::size_t other : {one.leader_at_low, one.leader_at_high}) {
+      if (other == leader) continue;
+      text += "; " + model.describe_cause(other) + " would then lead";
+      break;
+    }
+    out += labelled("  - ", text, 4);
+  }
+  return out;
+}
+
+Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& belief,
+              const std::vector<belief::Weight>& weights,
+              const std::vector<belief::Leverage>& leverages) {
+  Json out = {{"report", "why"},
+              {"format", 1},
+              {"cause", job.model().causes[cause].id},
+              {"prior", steady(job.model().causes[cause].prior)},
+              {"present-now", steady(belief.present_now[cause])},
+              {"present-as-found", steady(belief.present_at_start[cause])}};
+  out["weights"] = Json::array();
+  for (const belief::Weight& one : weights) {
+    out["weights"].push_back({{"entry", one.source}, {"decibans", steady(one.decibans)}});
+  }
+  out["sensitivity"] = Json::array();
+  for (const belief::Leverage& one : leverages) {
+    out["sensitivity"].push_back({{"number", one.what},
+                                  {"place", one.place},
+                                  {"value", one.value},
+                                  {"low", one.low},
+                                  {"high", one.high},
+                                  {"at-low", steady(one.at_low)},
+                                  {"at-high", steady(one.at_high)}});
+  }
+  return out;
+}
+
+int run(World& world, const cxxopts::ParseResult& parsed) {
+  const Session session = read_job(world, required(parsed, "job"));
+  const Diagnosis& job = *session.diagnosis;
+  const Model& model = job.model();
+  const std::size_t cause = cause_named(model, parsed);
+  const belief::Case given = job.given();
+  const belief::Belief belief = belief::infer(given);
+  if (belief.contradiction) {
+    world.out << contradiction_in_words(job, session.journal);
+    return kDone;
+  }
+  const std::vector<belief::Weight> weights = belief::weights_of_evidence(given, cause);
+  const std::vector<belief::Leverage> leverages =
+      belief::sensitivity(model, job.evidence(), cause, kLeveragesShown);
+  if (parsed.count("json") > 0) {
+    world.out << why_json(job, cause, belief, weights, leverages).dump(2) << "\n";
+    return kDone;
+  }
+  const std::size_t leader = static_cast<std::size_t>(
+      std::max_element(belief.present_now.begin(), belief.present_now.end()) -
+      belief.present_now.begin());
+  world.out << wrapped(model.describe_cause(cause), 0)
+            << wrapped(fmt::format("Before the complaint {}; as found {}; now {}.",
+                                   odds_in_words(model.causes[cause].prior),
+                                   odds_in_words(belief.present_at_start[cause]),
+                                   odds_in_words(belief.present_now[cause])),
+                       0)
+            << "\nFor it, as found (10 dB is ten times the odds)\n"
+            << weights_in_words(job, session.journal, weights, true) << "Against it\n"
+            << weights_in_words(job, session.journal, weights, false)
+            << "\nNumbers of the pack that would move it most\n"
+            << leverage_in_words(model, leverages, leader);
+  return kDone;
+}
+
+}  // namespace
+
+Command why_command() {
+  return {"why",
+          "What speaks for and against a cause, and which number of the pack matters most.",
+          {"job", "cause"},
+          "tickover why grey-four.job pilot-blocked --cyl 2",
+          [](cxxopts::OptionAdder& adder) {
+            adder("cyl", "at which cylinder", cxxopts::value<std::string>(), "N");
+          },
+          run};
+}
+
+}  // namespace tickover::cli

@@ -1,0 +1,376 @@
+#include "cli/report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "cli/print.hpp"
+#include "engine/belief/weigh.hpp"
+#include "engine/foundation/text.hpp"
+#include "engine/trail/describe.hpp"
+
+namespace tickover::cli {
+namespace {
+
+constexpr std::size_t kForecastsShown = 4;
+
+std::string numbers_in_words(const std::vector<Place>& places) {
+  std::vector<std::string> numbers;
+  for (const Place place : places) numbers.push_back(std::to_string(place.number));
+  return join_words(numbers);
+}
+
+/// Answers as they are typed; the sides of a reading in words.
+std::string answer_name(const std::string& id) {
+  if (id == "within") return "within limits";
+  if (id == "low") return "below the limit";
+  return id == "high" ? "above the limit" : id;
+}
+
+std::string suspects_in_words(const Model& model, const std::vector<plan::Suspect>& suspects) {
+  std::vector<std::string> parts;
+  for (const plan::Suspect& suspect : suspects) {
+    if (parts.size() == 2 || (suspect.probability < 0.05 && !parts.empty())) break;
+    parts.push_back(fmt::format("{} ({})", model.describe_cause(suspect.cause),
+                                odds_in_words(suspect.probability)));
+  }
+  return join_words(parts, ", then ");
+}
+
+const pack::Finding& finding_of(const Model& model, const plan::Proposal& proposal) {
+  const std::size_t finding = proposal.kind == plan::ActionKind::check
+                                  ? model.pack.checks[proposal.index].finding
+                                  : proposal.index;
+  return model.pack.findings[finding];
+}
+
+/// What the course after a forecast would begin with.
+std::string then_in_words(const Model& model, const plan::Course& course) {
+  if (course.batches.empty()) return "handing on would be cheaper than going on";
+  const plan::Batch& batch = course.batches.front();
+  if (batch.steps.empty()) return "close up and run it";
+  std::vector<plan::CourseStep> first = {batch.steps.front()};
+  for (std::size_t i = 1; i < batch.steps.size() && first.size() < 8; ++i) {
+    const plan::CourseStep& step = batch.steps[i];
+    const bool alike = step.look.has_value() == first.front().look.has_value() &&
+                       (step.look ? step.look->check == first.front().look->check
+                                  : step.repair == first.front().repair);
+    if (alike) first.push_back(step);
+  }
+  return steps_in_words(model, first);
+}
+
+std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Proposal& proposal) {
+  const Model& model = job.model();
+  if (proposal.kind == plan::ActionKind::course) {
+    return fmt::format(
+        "After this the complaint is gone {}; no single further check would spare more "
+        "time than it takes.",
+        odds_in_words(proposal.cured));
+  }
+  if (proposal.kind == plan::ActionKind::verify) {
+    return fmt::format("What was repaired ends the complaint {}; running it is the cheapest proof.",
+                       odds_in_words(proposal.cured));
+  }
+  if (proposal.kind == plan::ActionKind::hand_on) {
+    return "No check or repair on the list is worth its time against handing the job on.";
+  }
+  std::vector<std::string> causes;
+  for (const std::size_t cause : proposal.decides) {
+    if (causes.size() == 2) break;
+    causes.push_back(fmt::format("{} (now {})", model.describe_cause(cause),
+                                 odds_in_words(advice.belief.present_now[cause])));
+  }
+  const double spared = advice.course_now.expected_minutes - proposal.expected_minutes;
+  return fmt::format("It tells most about: {}. On average it {} {} against going on without it.",
+                     join_words(causes), spared >= 0 ? "spares" : "costs",
+                     minutes_in_words(std::abs(spared)));
+}
+
+std::string minutes_line(const plan::Proposal& proposal) {
+  std::string line = minutes_in_words(proposal.minutes());
+  if (proposal.access.total() > 0) {
+    line += fmt::format(" ({} of work, {} to open and close what is needed)",
+                        minutes_in_words(proposal.work_minutes),
+                        minutes_in_words(proposal.access.total()));
+  }
+  if (proposal.kind == plan::ActionKind::course) {
+    line += ", opening, closing and road test included";
+  }
+  return line;
+}
+
+struct Instructions {
+  std::vector<std::string> cautions, tools, parts, how;
+};
+
+void add_new(std::vector<std::string>& to, const std::vector<std::string>& from) {
+  for (const std::string& text : from) {
+    if (std::find(to.begin(), to.end(), text) == to.end()) to.push_back(text);
+  }
+}
+
+void add_layer_cautions(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
+  for (const std::size_t layer : after) {
+    if (job.evidence().open_layers.count(layer)) continue;
+    add_new(out.cautions, job.model().pack.layers[layer].cautions);
+  }
+}
+
+/// Looks first, then repairs: the cautions of all before any step.
+void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& out) {
+  const pack::Pack& pack = job.model().pack;
+  for (const plan::CourseStep& step : batch.steps) {
+    if (step.look) {
+      const pack::Check& check = pack.checks[step.look->check];
+      add_new(out.cautions, check.cautions);
+      add_new(out.tools, check.tools);
+      add_new(out.how, check.how);
+      add_layer_cautions(job, step.look->need.open, out);
+      continue;
+    }
+    const pack::Repair& repair = pack.repairs[step.repair];
+    add_new(out.cautions, repair.cautions);
+    add_new(out.parts, repair.parts);
+    add_new(out.how, repair.how);
+    add_layer_cautions(job, step.need.open, out);
+  }
+  add_new(out.cautions, pack.frame.verify_cautions);
+}
+
+Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal) {
+  const pack::Pack& pack = job.model().pack;
+  Instructions out;
+  if (proposal.kind == plan::ActionKind::check) {
+    const pack::Check& check = pack.checks[proposal.index];
+    out = {check.cautions, check.tools, {}, check.how};
+    add_layer_cautions(job, proposal.open_after, out);
+  } else if (proposal.kind == plan::ActionKind::course) {
+    add_course(job, proposal.batch, out);
+  } else if (proposal.kind == plan::ActionKind::verify) {
+    out = {pack.frame.verify_cautions, {}, {}, pack.frame.verify_how};
+  } else if (proposal.kind == plan::ActionKind::ask) {
+    out.how = {pack.findings[proposal.index].ask};
+  }
+  return out;
+}
+
+std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& proposal) {
+  const Model& model = job.model();
+  std::string out = "What each result would mean\n";
+  double shown = 0;
+  for (std::size_t i = 0; i < std::min(kForecastsShown, proposal.forecasts.size()); ++i) {
+    const plan::Forecast& forecast = proposal.forecasts[i];
+    shown += forecast.probability;
+    out += labelled("  " + percent(forecast.probability) + "  ",
+                    answers_in_words(model, forecast) + ": " +
+                        suspects_in_words(model, forecast.suspects) + ". Then " +
+                        then_in_words(model, forecast.course) + ".",
+                    9);
+  }
+  if (1 - shown > 0.005) out += labelled("  " + percent(1 - shown) + "  ", "any other result", 9);
+  return out;
+}
+
+/// The command that records the first answer of a proposal.
+std::string record_line(const Model& model, const plan::Proposal& proposal) {
+  const pack::Finding& finding = finding_of(model, proposal);
+  std::string answers = finding.unit.empty() ? "" : "VALUE in " + finding.unit;
+  std::vector<std::string> ids =
+      finding.kind == pack::Kind::inspection ? pack::ids_of(finding.outcomes) : finding.levels;
+  if (answers.empty()) answers = join_words(ids, " | ");
+  for (std::size_t at = answers.find(", "); at != std::string::npos; at = answers.find(", ")) {
+    answers.replace(at, 2, " | ");
+  }
+  const std::string name =
+      proposal.kind == plan::ActionKind::check ? model.pack.checks[proposal.index].id : finding.id;
+  return fmt::format("tickover record JOB {} {}{}", name,
+                     finding.scope == pack::Scope::engine ? "" : "--cyl N ", answers);
+}
+
+Json steps_json(const Model& model, const std::vector<plan::CourseStep>& steps) {
+  Json list = Json::array();
+  for (const plan::CourseStep& step : steps) {
+    Json one;
+    if (step.look) one["look"] = model.pack.checks[step.look->check].id;
+    one["repair"] = model.pack.repairs[step.repair].id;
+    if (step.place) one["place"] = step.place->number;
+    list.push_back(one);
+  }
+  return list;
+}
+
+std::string kind_name(plan::ActionKind kind) {
+  switch (kind) {
+    case plan::ActionKind::ask:
+      return "ask";
+    case plan::ActionKind::check:
+      return "check";
+    case plan::ActionKind::course:
+      return "course";
+    case plan::ActionKind::verify:
+      return "verify";
+    case plan::ActionKind::hand_on:
+      return "hand-on";
+  }
+  return {};
+}
+
+Json forecast_json(const Model& model, const plan::Forecast& forecast) {
+  Json out;
+  out["probability"] = steady(forecast.probability);
+  out["answers"] = Json::array();
+  for (const auto& [place, id] : forecast.answers) {
+    out["answers"].push_back({{"place", place.number}, {"answer", id}});
+  }
+  out["expected-minutes"] = steady(forecast.expected_minutes);
+  out["causes"] = Json::array();
+  for (const plan::Suspect& suspect : forecast.suspects) {
+    out["causes"].push_back(
+        {{"cause", model.causes[suspect.cause].id}, {"probability", steady(suspect.probability)}});
+  }
+  return out;
+}
+
+}  // namespace
+
+double steady(double number) { return std::stod(fmt::format("{:.12g}", number)); }
+
+std::string places_in_words(const Model& model, const std::vector<Place>& places) {
+  if (places.empty() || places.front().scope == pack::Scope::engine) return {};
+  const std::size_t all = model.places(places.front().scope).size();
+  const bool as_cylinders = places.front().scope == pack::Scope::cylinder ||
+                            model.machine.carburettors.size() == model.machine.cylinders.size();
+  const std::string noun = as_cylinders ? "cylinder" : "carburettor";
+  if (all == 1) return {};
+  if (places.size() == all) return "all " + std::to_string(all) + " " + noun + "s";
+  return noun + (places.size() > 1 ? "s " : " ") + numbers_in_words(places);
+}
+
+std::string steps_in_words(const Model& model, const std::vector<plan::CourseStep>& steps) {
+  std::map<std::string, std::vector<Place>> places;
+  std::vector<std::string> order;
+  for (const plan::CourseStep& step : steps) {
+    const std::string name = step.look ? "look: " + model.pack.checks[step.look->check].name
+                                       : "repair: " + model.pack.repairs[step.repair].name;
+    if (places.count(name) == 0) order.push_back(name);
+    if (step.place) places[name].push_back(*step.place);
+    places.try_emplace(name);
+  }
+  std::vector<std::string> parts;
+  for (const std::string& name : order) {
+    std::vector<Place>& at = places[name];
+    std::sort(at.begin(), at.end(), [](Place a, Place b) { return a.number < b.number; });
+    const std::string where = places_in_words(model, at);
+    parts.push_back(where.empty() ? name : name + " (" + where + ")");
+  }
+  return join_words(parts, "; ", "; ");
+}
+
+std::string headline(const Model& model, const plan::Proposal& proposal) {
+  switch (proposal.kind) {
+    case plan::ActionKind::verify:
+      return "Close up, run it and road test";
+    case plan::ActionKind::hand_on:
+      return "Stop and hand the job on";
+    case plan::ActionKind::course:
+      return steps_in_words(model, proposal.batch.steps);
+    default:
+      break;
+  }
+  const std::string where = places_in_words(model, proposal.places);
+  const std::string name = proposal.kind == plan::ActionKind::check
+                               ? model.pack.checks[proposal.index].name
+                               : "Ask the rider: " + model.pack.findings[proposal.index].name;
+  return where.empty() ? name : name + ", " + where;
+}
+
+std::string answers_in_words(const Model& model, const plan::Forecast& forecast) {
+  std::map<std::string, std::vector<Place>> by_answer;
+  std::vector<std::string> order;
+  for (const auto& [place, id] : forecast.answers) {
+    if (by_answer.count(id) == 0) order.push_back(id);
+    by_answer[id].push_back(place);
+  }
+  std::vector<std::string> parts;
+  for (const std::string& id : order) {
+    const std::string where = places_in_words(model, by_answer[id]);
+    parts.push_back(where.empty() ? answer_name(id) : answer_name(id) + " at " + where);
+  }
+  return join_words(parts, ", ");
+}
+
+std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
+                              const plan::Proposal& proposal) {
+  const Model& model = job.model();
+  const Instructions steps = instructions(job, proposal);
+  std::string out = labelled("Next  ", headline(model, proposal), 6);
+  out += labelled("Time  ", minutes_line(proposal), 6);
+  out += labelled("Why   ", why(job, advice, proposal), 6);
+  if (!steps.cautions.empty()) out += "\nTake care\n" + bullets(steps.cautions);
+  if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
+  if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
+  if (!steps.how.empty()) out += "\nHow\n" + numbered(steps.how);
+  if (proposal.forecasts.empty()) return out;
+  out += "\n" + forecasts_in_words(job, proposal);
+  return out + "\n" + labelled("Then  ", record_line(model, proposal), 6);
+}
+
+Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {
+  const Model& model = job.model();
+  Json out;
+  out["kind"] = kind_name(proposal.kind);
+  if (proposal.kind == plan::ActionKind::check) out["check"] = model.pack.checks[proposal.index].id;
+  if (proposal.kind == plan::ActionKind::ask)
+    out["symptom"] = model.pack.findings[proposal.index].id;
+  out["places"] = Json::array();
+  for (const Place place : proposal.places) out["places"].push_back(place.number);
+  out["steps"] = steps_json(model, proposal.batch.steps);
+  out["minutes"] = {{"work", steady(proposal.work_minutes)},
+                    {"open", steady(proposal.access.open)},
+                    {"close", steady(proposal.access.close)}};
+  out["expected-minutes"] = steady(proposal.expected_minutes);
+  if (proposal.cured > 0) out["cured"] = steady(proposal.cured);
+  out["results"] = Json::array();
+  for (const plan::Forecast& forecast : proposal.forecasts) {
+    out["results"].push_back(forecast_json(model, forecast));
+  }
+  const Instructions steps = instructions(job, proposal);
+  out["cautions"] = steps.cautions;
+  out["tools"] = steps.tools;
+  out["parts"] = steps.parts;
+  out["how"] = steps.how;
+  return out;
+}
+
+Json course_json(const Model& model, const plan::Course& course) {
+  Json out = {{"expected-minutes", steady(course.expected_minutes)},
+              {"cured", steady(course.cured)}};
+  out["batches"] = Json::array();
+  for (const plan::Batch& batch : course.batches) {
+    out["batches"].push_back({{"minutes", steady(batch.minutes)},
+                              {"cured-after", steady(batch.cured_after)},
+                              {"steps", steps_json(model, batch.steps)}});
+  }
+  return out;
+}
+
+std::string contradiction_in_words(const Diagnosis& job, const Journal& journal) {
+  std::vector<std::string> lines;
+  for (const std::size_t number : belief::conflict(job.given())) {
+    lines.push_back(
+        fmt::format("entry {}: {}", number, describe(job.model(), journal.entries[number - 1])));
+  }
+  return wrapped(
+             "What was recorded cannot all be true under this knowledge pack. These entries "
+             "contradict each other:",
+             0) +
+         bullets(lines) +
+         wrapped(
+             "Strike out the one that is mistaken: tickover strike JOB ENTRY "
+             "--reason ...",
+             0);
+}
+
+}  // namespace tickover::cli

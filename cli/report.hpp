@@ -1,0 +1,36 @@
+/// @file
+/// Pieces that several commands print: the standing of causes, proposals, and the line after an
+/// entry.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "engine/diagnosis.hpp"
+#include "engine/job/journal.hpp"
+
+namespace tickover::cli {
+
+using Json = nlohmann::ordered_json;
+
+/// "all four cylinders", "cylinders 2 and 3", "" for the engine.
+std::string places_in_words(const Model& model, const std::vector<Place>& places);
+/// "look: Pilot jets against the light (all 4 cylinders); repair: Renew the cap (cylinder 1)".
+std::string steps_in_words(const Model& model, const std::vector<plan::CourseStep>& steps);
+/// "Water mist on each intake joint, all cylinders": what the proposal is, without minutes.
+std::string headline(const Model& model, const plan::Proposal& proposal);
+/// The answers of a forecast: "clear at cylinder 2, none at the others".
+std::string answers_in_words(const Model& model, const plan::Forecast& forecast);
+
+/// The proposal in full: why, minutes, cautions, tools, steps, what each result would mean.
+std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
+                              const plan::Proposal& proposal);
+Json course_json(const Model& model, const plan::Course& course);
+Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal);
+
+/// Names the entries that contradict each other.
+std::string contradiction_in_words(const Diagnosis& job, const Journal& journal);
+/// Rounded so that equal answers print equally on every machine: 12 significant digits.
+double steady(double number);
+
+}  // namespace tickover::cli

@@ -1,0 +1,170 @@
+#include "cli/session.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/json_document.hpp"
+#include "engine/foundation/text.hpp"
+#include "engine/pack/load.hpp"
+
+namespace tickover::cli {
+namespace {
+
+constexpr std::size_t kLargestKnowledgeFile = 8u << 20;
+constexpr std::size_t kLargestSheet = 1u << 20;
+constexpr std::size_t kLargestJob = 16u << 20;
+
+std::string schema_text(const World& world, const std::string& name) {
+  return world.store.read(world.knowledge + "/schema/" + name + ".schema.json",
+                          kLargestKnowledgeFile);
+}
+
+/// A torn line is kept beside the job before the next entry takes its place.
+void set_aside_torn(World& world, const Session& session) {
+  if (session.journal.torn.empty()) return;
+  std::string aside;
+  for (int i = 1; aside.empty() || world.store.exists(aside); ++i) {
+    aside = session.path + ".torn-" + std::to_string(i);
+  }
+  world.store.create(aside, session.journal.torn);
+  world.talk << "The torn last line is kept in " << aside << ".\n";
+}
+
+Session parse_job(World& world, const std::string& path) {
+  Session session;
+  session.path = path;
+  const std::string text = world.store.read(path, kLargestJob);
+  session.file_size = text.size();
+  session.journal = parse_journal(text, JsonSchema(schema_text(world, "job")), path);
+  return session;
+}
+
+void tell_of_torn(World& world, const Session& session) {
+  if (session.journal.torn.empty()) return;
+  world.talk << session.path << ": the last line is torn (" << session.journal.torn.size()
+             << " bytes, as after a power cut); it is not taken for data\n";
+}
+
+void tell_of_other_pack(World& world, const Session& session, const pack::Pack& pack) {
+  const Opening& opening = session.journal.opening();
+  if (opening.pack_hash == pack.hash) return;
+  world.talk << session.path << ": opened with pack " << opening.pack << " " << opening.pack_version
+             << " (" << opening.pack_hash.substr(0, 12) << "); read now with " << pack.id << " "
+             << pack.version << " (" << pack.hash.substr(0, 12)
+             << "): advice may differ from what was given then\n";
+}
+
+void diagnose(World& world, Session& session, bool last_is_new) {
+  pack::Pack pack = load_pack(world);
+  tell_of_other_pack(world, session, pack);
+  session.diagnosis = std::make_unique<Diagnosis>(
+      std::move(pack), session.journal, schema_text(world, "machine"), session.path, last_is_new);
+}
+
+}  // namespace
+
+pack::Pack load_pack(const World& world, const std::string& folder) {
+  const std::string from = folder.empty() ? world.knowledge + "/carburettor" : folder;
+  pack::PackFiles files;
+  for (const std::string& name : pack::file_names()) {
+    if (!world.store.exists(from + "/" + name)) continue;
+    files[name] = world.store.read(from + "/" + name, kLargestKnowledgeFile);
+  }
+  if (files.empty()) {
+    throw InputError(InputFault::missing, from, "there is no knowledge pack in this folder",
+                     "--knowledge or TICKOVER_KNOWLEDGE names the folder that holds 'carburettor'");
+  }
+  return pack::load(files, schema_text(world, "pack"), folder.empty() ? "carburettor" : folder);
+}
+
+Machine load_machine_sheet(const World& world, const std::string& id_or_path) {
+  const bool is_path = id_or_path.find('/') != std::string::npos || id_or_path.ends_with(".json");
+  const std::string folder = world.knowledge + "/machines";
+  const std::string path = is_path ? id_or_path : folder + "/" + id_or_path + ".json";
+  if (!is_path && !world.store.exists(path)) {
+    std::vector<std::string> known;
+    for (const std::string& name : world.store.names(folder, ".json")) {
+      known.push_back(name.substr(0, name.size() - 5));
+    }
+    throw unknown_name(InputFault::usage, "", "machine", id_or_path, known);
+  }
+  return load_machine(world.store.read(path, kLargestSheet), schema_text(world, "machine"), path);
+}
+
+Session read_job(World& world, const std::string& path) {
+  Session session = parse_job(world, path);
+  tell_of_torn(world, session);
+  diagnose(world, session, false);
+  return session;
+}
+
+Session add_entry(World& world, const cxxopts::ParseResult& parsed, Entry entry) {
+  const std::string path = required(parsed, "job");
+  const std::shared_ptr<void> guard = world.store.lock(path);
+  Session session = parse_job(world, path);
+  tell_of_torn(world, session);
+  if (parsed.count("cyl") > 0) {
+    const Machine machine =
+        load_machine(session.journal.opening().sheet, schema_text(world, "machine"),
+                     path + ":1#/opening/machine");
+    entry.cylinders = parse_cylinders(parsed["cyl"].as<std::string>(), machine.cylinders.size());
+  }
+  entry.number = session.journal.entries.size() + 1;
+  entry.time = world.store.now();
+  const std::string line = to_line(entry, session.journal.last_sum);
+  const std::string feed = session.journal.needs_newline ? "\n" : "";
+  const std::size_t torn = session.journal.torn.size();
+  session.journal = with_entry(std::move(session.journal), entry, path);
+  diagnose(world, session, true);
+  set_aside_torn(world, session);
+  world.store.append(path, session.file_size, torn, feed + line);
+  return session;
+}
+
+void add_entry_options(cxxopts::OptionAdder& adder) {
+  adder("by", "who did it", cxxopts::value<std::string>(), "NAME")("minutes", "how long it took",
+                                                                   cxxopts::value<double>(), "N")(
+      "note", "a remark, kept with the entry", cxxopts::value<std::string>(), "TEXT");
+}
+
+Entry entry_from_options(const cxxopts::ParseResult& parsed, Event event) {
+  Entry entry;
+  entry.event = event;
+  entry.by = optional(parsed, "by");
+  entry.note = optional(parsed, "note");
+  if (parsed.count("minutes") == 0) return entry;
+  entry.minutes = parsed["minutes"].as<double>();
+  if (*entry.minutes >= 0 && *entry.minutes <= 100000) return entry;
+  throw InputError(InputFault::usage, "", "--minutes " + shortest(*entry.minutes) + " cannot be",
+                   "minutes from 0 to 100000");
+}
+
+std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t count) {
+  std::vector<std::size_t> cylinders;
+  if (text == "all") {
+    for (std::size_t i = 1; i <= count; ++i) cylinders.push_back(i);
+    return cylinders;
+  }
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find(',', begin), text.size());
+    std::size_t number = 0;
+    const auto [stop, fault] = std::from_chars(text.data() + begin, text.data() + end, number);
+    if (fault != std::errc() || stop != text.data() + end || number == 0) {
+      throw InputError(InputFault::usage, "",
+                       "--cyl '" + printable(text) + "' is not a list of cylinders",
+                       "for instance --cyl 3, --cyl 1,4 or --cyl all");
+    }
+    if (std::find(cylinders.begin(), cylinders.end(), number) == cylinders.end()) {
+      cylinders.push_back(number);
+    }
+    begin = end + 1;
+  }
+  std::sort(cylinders.begin(), cylinders.end());
+  return cylinders;
+}
+
+}  // namespace tickover::cli

@@ -1,0 +1,48 @@
+/// @file
+/// What commands share: the knowledge, a job as it stands, and adding to it.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "cli/command.hpp"
+#include "engine/diagnosis.hpp"
+#include "engine/job/journal.hpp"
+
+namespace tickover::cli {
+
+/// The pack's schema and files, read and checked.
+pack::Pack load_pack(const World& world, const std::string& folder = {});
+
+/// A machine sheet by id (from the knowledge folder) or by path (a word with '/' or ending in
+/// .json).
+Machine load_machine_sheet(const World& world, const std::string& id_or_path);
+
+/// A job file and all that follows from it.
+struct Session {
+  std::string path;
+  std::size_t file_size = 0;
+  Journal journal;
+  std::unique_ptr<Diagnosis> diagnosis;
+};
+
+/// Reads a job; tells on `talk` of a torn line and of a pack other than the pinned one.
+Session read_job(World& world, const std::string& path);
+
+/// Adds `entry` to the job named by the argument JOB, under a lock: number and time are filled in,
+/// it is checked against the model first, and the file is left untouched when it does not fit.
+Session add_entry(World& world, const cxxopts::ParseResult& parsed, Entry entry);
+
+/// Options that every command which adds an entry has: --by, --minutes, --note.
+void add_entry_options(cxxopts::OptionAdder& adder);
+/// The entry's common members from those options.
+Entry entry_from_options(const cxxopts::ParseResult& parsed, Event event);
+
+/// "3", "2,3", "all" as cylinder numbers; `count` cylinders exist. Throws InputError (usage).
+std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t count);
+
+/// What an entry did, in one line, and where the job stands: printed after every entry.
+int report_entry(World& world, const cxxopts::ParseResult& parsed, const Session& session);
+
+}  // namespace tickover::cli

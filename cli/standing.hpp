@@ -1,0 +1,17 @@
+/// @file
+/// How a job stands, in words and as JSON.
+#pragma once
+
+#include "cli/report.hpp"
+
+namespace tickover::cli {
+
+/// The causes with their probability, most probable first, at most `count` and none below `least`.
+std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief, std::size_t count,
+                              double least);
+Json standing_json(const Diagnosis& job, const belief::Belief& belief);
+
+/// "Open: tank, airbox" or "Everything is closed".
+std::string access_in_words(const Diagnosis& job);
+
+}  // namespace tickover::cli

@@ -1,0 +1,109 @@
+#include "engine/belief/ground.hpp"
+
+#include <algorithm>
+
+namespace tickover::belief {
+namespace {
+
+std::vector<double> values(const std::vector<pack::Number>& numbers) {
+  std::vector<double> out;
+  for (const pack::Number& number : numbers) out.push_back(number.value);
+  return out;
+}
+
+Finding listed_finding(const pack::Finding& finding, const FindingInstance& instance) {
+  Finding node{values(finding.leak), {}};
+  for (const LinkInstance& link : instance.links) {
+    node.links.push_back({link.cause, values(finding.links[link.link].strength)});
+  }
+  return node;
+}
+
+/// A reading moved in one direction: binary, with the links of that direction.
+Finding moved_finding(const pack::Finding& finding, const FindingInstance& instance,
+                      pack::Direction direction) {
+  Finding node{values(finding.leak), {}};
+  for (const LinkInstance& link : instance.links) {
+    const pack::Link& from = finding.links[link.link];
+    if (from.direction == direction) node.links.push_back({link.cause, values(from.strength)});
+  }
+  return node;
+}
+
+}  // namespace
+
+Ground::Ground(const Model& model) : model_(model) {
+  for (const CauseInstance& cause : model.causes) {
+    network_.causes.push_back({cause.prior, model.pack.causes[cause.cause].disturbed.value});
+  }
+  for (const FindingInstance& instance : model.findings) {
+    const pack::Finding& finding = model.pack.findings[instance.finding];
+    nodes_.push_back(std::nullopt);
+    if (finding.kind == pack::Kind::inspection) continue;
+    nodes_.back() = network_.findings.size();
+    if (finding.kind != pack::Kind::reading) {
+      network_.findings.push_back(listed_finding(finding, instance));
+      continue;
+    }
+    network_.findings.push_back(moved_finding(finding, instance, pack::Direction::low));
+    network_.findings.push_back(moved_finding(finding, instance, pack::Direction::high));
+  }
+}
+
+std::vector<std::size_t> Ground::nodes_of(const std::vector<std::size_t>& findings) const {
+  std::vector<std::size_t> nodes;
+  for (const std::size_t finding : findings) {
+    if (nodes_[finding]) nodes.push_back(*nodes_[finding]);
+  }
+  return nodes;
+}
+
+void Ground::observe(Case& given, const Observation& seen) const {
+  const FindingInstance& instance = model_.findings[seen.finding];
+  const pack::Finding& finding = model_.pack.findings[instance.finding];
+  if (finding.kind == pack::Kind::inspection) {
+    const pack::Outcome& outcome = finding.outcomes[seen.level];
+    given.seen.push_back(
+        {*instance.cause, seen.epoch, outcome.present.value, outcome.absent.value, seen.entry});
+  } else if (finding.kind == pack::Kind::reading) {
+    const std::size_t node = *nodes_[seen.finding];
+    const ReadingLikelihood& l = seen.likelihood;
+    given.soft.push_back(
+        {{node, node + 1}, seen.epoch, {l.still, l.low, l.high, l.both}, seen.entry});
+  } else {
+    given.levels.push_back({*nodes_[seen.finding], seen.epoch, seen.level, seen.entry});
+  }
+}
+
+Case Ground::given(const Evidence& evidence) const {
+  Case given;
+  given.network = network_;
+  given.now = evidence.epoch;
+  for (const Observation& seen : evidence.observations) observe(given, seen);
+  for (const RepairDone& done : evidence.repairs) {
+    given.removals.push_back({done.cause, done.epoch, done.success, done.entry});
+  }
+  add_windows(given, evidence);
+  return given;
+}
+
+/// Between an observation and a stronger one of the same finding in a later epoch, something new
+/// may have come in at any of the repairs between them.
+void Ground::add_windows(Case& given, const Evidence& evidence) const {
+  for (const std::size_t finding : evidence.appeared) {
+    std::vector<Observation> seen;
+    for (const Observation& one : evidence.observations) {
+      if (one.finding == finding) seen.push_back(one);
+    }
+    std::stable_sort(seen.begin(), seen.end(),
+                     [](const auto& a, const auto& b) { return a.epoch < b.epoch; });
+    std::vector<std::size_t> epochs;
+    for (std::size_t i = 1; i < seen.size(); ++i) {
+      if (seen[i].level <= seen[i - 1].level) continue;
+      for (std::size_t e = seen[i - 1].epoch + 1; e <= seen[i].epoch; ++e) epochs.push_back(e);
+    }
+    for (const std::size_t epoch : epochs) given.windows.push_back({*nodes_[finding], epoch});
+  }
+}
+
+}  // namespace tickover::belief

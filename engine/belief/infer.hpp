@@ -1,0 +1,94 @@
+/// @file
+/// Exact answers about a case: marginals, evidence, cures, explanations.
+///
+/// Method: the coverage recursion. Every present finding is an accumulator bit "explained already";
+/// the causes are taken one after another, each adding non-negative terms, so nothing cancels.
+/// Absent findings fold into factors on single causes and never widen the state. Bits are opened
+/// when their first cause is taken and closed after their last; the order comes from schedule.hpp.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "engine/belief/network.hpp"
+
+namespace tickover::belief {
+
+/// The answer to "what is wrong?". One entry per cause in each vector.
+/// Failure: P(e) = 0 sets `contradiction`; the probabilities are then the priors.
+struct Belief {
+  bool contradiction = false;
+  double log_evidence = 0;               ///< natural log of P(e) (densities included as given)
+  std::vector<double> present_at_start;  ///< P(present at epoch 0 | e)
+  std::vector<double> present_now;       ///< P(present at Case::now | e)
+  std::size_t width = 0;                 ///< most accumulator bits alive at once
+
+  /// False when the case was too wide (kWidest): then `low` and `high` hold proven bounds on
+  /// present_now, and the probabilities above are computed without the findings set aside.
+  bool exact = true;
+  std::vector<double> low, high;
+};
+
+/// Accumulator bits that may be alive at once; 2^kWidest doubles a step of the sweep.
+constexpr std::size_t kWidest = 16;
+
+Belief infer(const Case& given);
+
+// When Belief::exact is false, all that follows too is computed without the findings set aside.
+
+/// Natural log of P(e); -infinity when the evidence contradicts itself. One forward sweep.
+double log_evidence(const Case& given);
+
+/// P(all `findings` absent in the next epoch | e, `removals` made before it). Removal::epoch is
+/// ignored. Unit: probability. 0 when the evidence contradicts itself.
+double cured(const Case& given, const std::vector<std::size_t>& findings,
+             const std::vector<Removal>& removals);
+
+/// P(cured) for `removals`, and for `removals` plus the certain removal of each single cause.
+struct CureProspects {
+  double base = 0;
+  std::vector<double> with_cause;  ///< one per cause
+};
+
+/// Many questions about cures of one case: compiled and ordered once, then a pass or two a
+/// question.
+class Prospects {
+ public:
+  /// `findings` are what must be gone; `known_log_evidence` is log_evidence(given).
+  Prospects(const Case& given, const std::vector<std::size_t>& findings, double known_log_evidence);
+  ~Prospects();
+
+  /// As the function of that name.
+  double cured(const std::vector<Removal>& removals);
+  /// Both passes; see CureProspects.
+  CureProspects with_each(const std::vector<Removal>& removals);
+  /// For each cause, P(cured | all causes removed) - P(cured | all but this one removed): how
+  /// probable it is that this cause must go, alone or with others, for the findings to be gone.
+  /// Unlike single gains it does not vanish when two causes both must go.
+  std::vector<double> culprits();
+
+ private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+/// P(something not on the list produces at least one of `findings`) = 1 - P(cured | all removed).
+double unlisted(const Case& given, const std::vector<std::size_t>& findings);
+
+/// One full account of what happened to every cause that can still account for a present finding or
+/// move a sensor, all else observed of that finding considered. Causes that cannot are summed over:
+/// given e they are independent of these.
+struct Explanation {
+  std::vector<std::size_t> causes;  ///< present at some epoch, ascending
+  std::vector<Life> lives;          ///< of each of them
+  double probability = 0;           ///< P(exactly this | e)
+};
+
+/// The `count` most probable explanations, best first; ties by the causes' order. Exact: A* whose
+/// bound takes, for each coverage state apart, the best completion (never below the true one).
+std::vector<Explanation> explanations(const Case& given, std::size_t count);
+/// The same over the causes of `among` alone; all others are summed over (marginal MAP).
+std::vector<Explanation> explanations(const Case& given, std::size_t count,
+                                      const std::vector<std::size_t>& among);
+
+}  // namespace tickover::belief

@@ -1,0 +1,177 @@
+#include "engine/belief/observed_group.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+namespace tickover::belief {
+namespace {
+
+using Real = long double;
+
+/// Something that can produce a finding: a cause over its link, or a leak.
+struct Producer {
+  Life life;
+  const std::vector<double>* strength;
+};
+
+/// P(each course | the producers). Each producer draws one level, once, for its whole life.
+std::vector<Real> course_chances(const Watch& watch, const std::vector<Producer>& producers) {
+  std::vector<Real> chances(watch.courses(), 0);
+  chances[0] = 1;
+  for (const Producer& producer : producers) {
+    std::vector<Real> next(chances.size(), 0);
+    for (std::size_t course = 0; course < chances.size(); ++course) {
+      Real silent = 1;
+      for (std::size_t i = 0; i < producer.strength->size(); ++i) {
+        const Real strength = (*producer.strength)[i];
+        next[watch.raised(course, i + 1, producer.life)] += chances[course] * strength;
+        silent -= strength;
+      }
+      next[course] += chances[course] * std::max(silent, Real{0});  // strengths may sum to 1 + ulp
+    }
+    chances = std::move(next);
+  }
+  return chances;
+}
+
+/// All that can produce the finding when the causes lived so.
+std::vector<Producer> producers(const Case& given, std::size_t finding,
+                                const std::vector<Life>& lived) {
+  const Finding& f = given.network.findings[finding];
+  std::vector<Producer> all = {{{0, kForever}, &f.leak}};
+  for (const Window& window : given.windows) {
+    if (window.finding == finding) all.push_back({{window.epoch, kForever}, &f.leak});
+  }
+  for (const Link& link : f.links) all.push_back({lived[link.cause], &link.strength});
+  return all;
+}
+
+}  // namespace
+
+std::size_t Watch::courses() const {
+  std::size_t count = 1;
+  for (std::size_t i = 0; i < epochs.size(); ++i) count *= base;
+  return count;
+}
+
+std::size_t Watch::level(std::size_t course, Epoch epoch) const {
+  for (const Epoch e : epochs) {
+    if (e == epoch) break;
+    course /= base;
+  }
+  return course % base;
+}
+
+std::size_t Watch::raised(std::size_t course, std::size_t level, const Life& life) const {
+  std::size_t result = 0;
+  std::size_t place = 1;
+  for (const Epoch epoch : epochs) {
+    const std::size_t before = course % base;
+    result += place * (life.in(epoch) ? std::max(before, level) : before);
+    place *= base;
+    course /= base;
+  }
+  return result;
+}
+
+ObservedGroup::ObservedGroup(const Case& given, const std::set<std::size_t>& findings)
+    : given_(given) {
+  for (const std::size_t finding : findings) watches_.push_back(watch(finding));
+  for (const SoftObservation& soft : given.soft) {
+    if (findings.count(soft.findings.front()) > 0) soft_.push_back(&soft);
+  }
+}
+
+std::vector<std::size_t> ObservedGroup::scope() const {
+  std::set<std::size_t> causes;
+  for (const Watch& watch : watches_) {
+    for (const Link& link : given_.network.findings[watch.finding].links) {
+      causes.insert(link.cause);
+    }
+  }
+  return {causes.begin(), causes.end()};
+}
+
+Real ObservedGroup::chance(const std::vector<Life>& lived) const {
+  std::vector<std::vector<Real>> chances;
+  for (const Watch& watch : watches_) {
+    chances.push_back(course_chances(watch, producers(given_, watch.finding, lived)));
+    forbid_unseen(watch, chances.back());
+  }
+  std::vector<std::size_t> courses;
+  return sum_courses(chances, courses);
+}
+
+Watch ObservedGroup::watch(std::size_t finding) const {
+  std::set<Epoch> epochs;
+  for (const LevelObservation& seen : given_.levels) {
+    if (seen.finding == finding) epochs.insert(seen.epoch);
+  }
+  for (const SoftObservation& soft : given_.soft) {
+    if (std::count(soft.findings.begin(), soft.findings.end(), finding) > 0) {
+      epochs.insert(soft.epoch);
+    }
+  }
+  const std::size_t base = given_.network.findings[finding].leak.size() + 1;
+  return {finding, base, {epochs.begin(), epochs.end()}};
+}
+
+/// Courses that disagree with a level observed get no chance.
+void ObservedGroup::forbid_unseen(const Watch& watch, std::vector<Real>& chances) const {
+  for (const LevelObservation& seen : given_.levels) {
+    if (seen.finding != watch.finding) continue;
+    for (std::size_t course = 0; course < chances.size(); ++course) {
+      if (watch.level(course, seen.epoch) != seen.level) chances[course] = 0;
+    }
+  }
+}
+
+/// Sum over the courses of the findings not yet in `courses`, which grows to one per finding.
+Real ObservedGroup::sum_courses(const std::vector<std::vector<Real>>& chances,
+                                std::vector<std::size_t>& courses) const {
+  const std::size_t next = courses.size();
+  if (next == watches_.size()) return soft_likelihood(courses);
+  Real sum = 0;
+  for (std::size_t course = 0; course < chances[next].size(); ++course) {
+    if (chances[next][course] <= 0) continue;
+    courses.push_back(course);
+    sum += chances[next][course] * sum_courses(chances, courses);
+    courses.pop_back();
+  }
+  return sum;
+}
+
+/// Each soft observation has its own noise, so their likelihoods multiply.
+Real ObservedGroup::soft_likelihood(const std::vector<std::size_t>& courses) const {
+  Real product = 1;
+  for (const SoftObservation* soft : soft_) {
+    std::size_t state = 0;
+    for (std::size_t i = 0; i < watches_.size(); ++i) {
+      for (std::size_t bit = 0; bit < soft->findings.size(); ++bit) {
+        if (soft->findings[bit] != watches_[i].finding) continue;
+        state |= watches_[i].level(courses[i], soft->epoch) << bit;
+      }
+    }
+    product *= soft->likelihood[state];
+  }
+  return product;
+}
+
+std::vector<ObservedGroup> observed_groups(const Case& given) {
+  std::vector<std::size_t> label(given.network.findings.size());
+  std::iota(label.begin(), label.end(), std::size_t{0});
+  for (const SoftObservation& soft : given.soft) {
+    const std::size_t kept = label[soft.findings.front()];
+    const std::size_t gone = label[soft.findings.back()];
+    std::replace(label.begin(), label.end(), gone, kept);
+  }
+  std::vector<std::set<std::size_t>> members(label.size());
+  for (std::size_t finding = 0; finding < label.size(); ++finding) {
+    members[label[finding]].insert(finding);
+  }
+  std::vector<ObservedGroup> groups;
+  for (const std::set<std::size_t>& findings : members) groups.emplace_back(given, findings);
+  return groups;
+}
+
+}  // namespace tickover::belief

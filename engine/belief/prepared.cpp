@@ -1,0 +1,85 @@
+#include "engine/belief/prepared.hpp"
+
+#include <algorithm>
+
+#include "engine/belief/infer.hpp"
+
+namespace tickover::belief {
+namespace {
+
+std::size_t observations_that_widen(const Case& given, std::size_t finding) {
+  std::size_t count = 0;
+  for (const LevelObservation& seen : given.levels)
+    count += seen.finding == finding && seen.level > 0;
+  for (const SoftObservation& soft : given.soft) {
+    count += std::count(soft.findings.begin(), soft.findings.end(), finding) > 0;
+  }
+  return count;
+}
+
+/// The finding that ties most causes together among those that need a bit; the last on a tie.
+std::size_t widest_finding(const Case& given, const std::vector<std::size_t>& set_aside) {
+  std::size_t widest = 0, most = 0;
+  for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
+    if (std::binary_search(set_aside.begin(), set_aside.end(), f)) continue;
+    if (observations_that_widen(given, f) == 0) continue;
+    const std::size_t links = given.network.findings[f].links.size() + 1;
+    if (links >= most) {
+      most = links;
+      widest = f;
+    }
+  }
+  return widest;
+}
+
+void put_aside(const Case& given, std::vector<std::size_t>& set_aside) {
+  const std::size_t finding = widest_finding(given, set_aside);
+  set_aside.push_back(finding);
+  for (const SoftObservation& soft : given.soft) {  // a sensor on two findings goes as a whole
+    if (std::count(soft.findings.begin(), soft.findings.end(), finding) == 0) continue;
+    set_aside.insert(set_aside.end(), soft.findings.begin(), soft.findings.end());
+  }
+  std::sort(set_aside.begin(), set_aside.end());
+  set_aside.erase(std::unique(set_aside.begin(), set_aside.end()), set_aside.end());
+}
+
+}  // namespace
+
+Prepared prepare(const Case& given, const std::vector<std::size_t>* absent) {
+  Prepared prepared;
+  prepared.problem = compile(given, absent);
+  prepared.schedule = schedule(prepared.problem);
+  while (prepared.schedule.width > kWidest) {
+    put_aside(given, prepared.set_aside);
+    prepared.problem = compile(given, absent, prepared.set_aside);
+    prepared.schedule = schedule(prepared.problem);
+  }
+  return prepared;
+}
+
+std::pair<double, double> bounds_of_observations(const Case& given, std::size_t finding) {
+  double low = 1, high = 1;
+  const Finding& f = given.network.findings[finding];
+  for (const LevelObservation& seen : given.levels) {
+    if (seen.finding != finding) continue;
+    double at_least = seen.level == 0 ? 1 : f.leak[seen.level - 1];
+    if (seen.level == 0) {
+      for (const double l : f.leak) at_least -= l;
+    }
+    for (const Link& link : f.links) {  // no cause may show more than was seen
+      for (std::size_t level = seen.level; level < link.strength.size(); ++level) {
+        at_least *= 1 - link.strength[level];
+      }
+    }
+    low = std::max(low + at_least - 1, 0.0);  // whatever depends on what (Frechet)
+  }
+  for (const SoftObservation& soft : given.soft) {
+    if (std::count(soft.findings.begin(), soft.findings.end(), finding) == 0) continue;
+    if (soft.findings.front() != finding) continue;  // a sensor on two findings counts once
+    low *= *std::min_element(soft.likelihood.begin(), soft.likelihood.end());
+    high *= *std::max_element(soft.likelihood.begin(), soft.likelihood.end());
+  }
+  return {low, high};
+}
+
+}  // namespace tickover::belief

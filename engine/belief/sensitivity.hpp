@@ -1,0 +1,27 @@
+/// @file
+/// Which single number of the knowledge, moved within its credible range, changes the answer most.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/belief/ground.hpp"
+
+namespace tickover::belief {
+
+/// One number of the pack, and what P(cause) becomes at the ends of its range.
+struct Leverage {
+  std::string place;  ///< "findings.json#/findings/3/links/1/strength/0"
+  std::string what;  ///< "prior of pilot-blocked", "leak of idle-hunts", "strength pilot-blocked ->
+                     ///< idle-hunts"
+  double value = 0, low = 0, high = 0;
+  double at_low = 0, at_high = 0;                     ///< P(cause) there
+  std::size_t leader_at_low = 0, leader_at_high = 0;  ///< most probable cause instance there
+};
+
+/// All numbers that have a range and touch the evidence, by the width of their effect on
+/// P(present now) of `cause`, largest first; at most `count`. Ties by place.
+std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
+                                  std::size_t count);
+
+}  // namespace tickover::belief

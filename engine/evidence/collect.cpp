@@ -1,0 +1,353 @@
+#include <algorithm>
+#include <map>
+
+#include "engine/evidence/evidence.hpp"
+#include "engine/evidence/reading.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+#include "engine/machine/access.hpp"
+
+namespace tickover {
+namespace {
+
+/// Checks and findings of a pack by name: either obtains the finding.
+std::vector<std::string> names_of_findings(const pack::Pack& pack) {
+  std::vector<std::string> names = pack::ids_of(pack.findings);
+  const std::vector<std::string> checks = pack::ids_of(pack.checks);
+  names.insert(names.end(), checks.begin(), checks.end());
+  return names;
+}
+
+/// Level 0 is also "no", and the only level above it also "yes".
+std::optional<std::size_t> level_named(const pack::Finding& finding, const std::string& word) {
+  for (std::size_t level = 0; level < finding.levels.size(); ++level) {
+    if (finding.levels[level] == word) return level;
+  }
+  if (word == "no") return 0;
+  if (word == "yes" && finding.levels.size() == 2) return 1;
+  return std::nullopt;
+}
+
+std::vector<std::string> answers_of(const pack::Finding& finding) {
+  if (finding.kind != pack::Kind::inspection) return finding.levels;
+  return pack::ids_of(finding.outcomes);
+}
+
+std::size_t answer_named(const pack::Finding& finding, const std::string& word) {
+  const std::optional<std::size_t> answer = finding.kind == pack::Kind::inspection
+                                                ? pack::find(finding.outcomes, word)
+                                                : level_named(finding, word);
+  if (answer) return *answer;
+  const std::vector<std::string> known = answers_of(finding);
+  const std::string near = nearest(word, known);
+  throw InputError(InputFault::usage, "",
+                   "'" + printable(word.substr(0, 80)) + "' is no answer to '" + finding.id + "'",
+                   (near.empty() ? "" : "nearest: " + near + "; ") +
+                       "answers: " + join_words(known, " or ") + ", or unsure");
+}
+
+/// One pass over the valid entries of a journal.
+class Collector {
+ public:
+  explicit Collector(const Model& model) : model_(model), access_(model) {}
+
+  void take(const Entry& entry) {
+    if (entry.minutes) evidence_.minutes_noted += *entry.minutes;
+    switch (entry.event) {
+      case Event::record:
+        return record(entry);
+      case Event::strip:
+        return strip(entry);
+      case Event::refit:
+        return refit(entry);
+      case Event::repair:
+        return repair(entry);
+      case Event::verify:
+        return verify(entry);
+      case Event::finish:
+        return finish(entry);
+      default:
+        return;
+    }
+  }
+
+  Evidence finish() {
+    find_complaint();
+    find_appeared();
+    return std::move(evidence_);
+  }
+
+ private:
+  /// The places an entry speaks of, in the scope of what it names.
+  std::vector<Place> places(const Entry& entry, pack::Scope scope, const std::string& name) const {
+    const std::size_t count = model_.machine.cylinders.size();
+    for (const std::size_t cylinder : entry.cylinders) {
+      if (cylinder <= count) continue;
+      throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(cylinder),
+                       "this machine has " + std::to_string(count));
+    }
+    if (scope == pack::Scope::engine) {
+      if (entry.cylinders.empty() || count == 1) return {Place{}};
+      throw InputError(InputFault::usage, "", "'" + name + "' belongs to the whole engine",
+                       "leave out --cyl");
+    }
+    if (!entry.cylinders.empty()) return at_cylinders(entry.cylinders, scope);
+    if (model_.places(scope).size() == 1) return model_.places(scope);
+    throw InputError(InputFault::usage, "",
+                     "'" + name + "' is taken per " + std::string(pack::name_of(scope)),
+                     "say which cylinder: --cyl 1 to --cyl " + std::to_string(count) +
+                         ", several as 1,2, or all");
+  }
+
+  std::vector<Place> at_cylinders(const std::vector<std::size_t>& cylinders,
+                                  pack::Scope scope) const {
+    std::vector<Place> found;
+    for (const std::size_t cylinder : cylinders) {
+      const Place place = model_.place_at(scope, cylinder);
+      if (std::find(found.begin(), found.end(), place) == found.end()) found.push_back(place);
+    }
+    return found;
+  }
+
+  void record(const Entry& entry) {
+    const std::size_t index = finding_named(model_, entry.what);
+    const pack::Finding& finding = model_.pack.findings[index];
+    const std::vector<Place> where = places(entry, finding.scope, entry.what);
+    imply_access(entry.what, index);
+    for (const Place place : where) observe(entry, index, place);
+  }
+
+  void observe(const Entry& entry, std::size_t index, Place place) {
+    const std::optional<std::size_t> instance = model_.find_finding(index, place);
+    if (!instance) return;  // not reached: finding_named refuses what this machine lacks
+    Observation seen;
+    seen.entry = entry.number;
+    seen.finding = *instance;
+    seen.epoch = evidence_.epoch;
+    if (entry.value == "unsure") {
+      evidence_.unsure.push_back(seen);
+      return;
+    }
+    const pack::Finding& finding = model_.pack.findings[index];
+    if (finding.kind == pack::Kind::reading) {
+      read(entry, model_.findings[*instance], seen);
+    } else {
+      seen.level = answer_named(finding, entry.value);
+      replace_earlier(seen, finding.kind);
+    }
+    evidence_.observations.push_back(seen);
+  }
+
+  void read(const Entry& entry, const FindingInstance& instance, Observation& seen) const {
+    const ReadingModel reading = reading_model(model_, instance);
+    seen.reading = parse_reading(model_, instance, entry.value);
+    seen.likelihood = likelihood(reading, *seen.reading);
+    if (entry.confirmed || !needs_confirmation(reading, *seen.reading)) return;
+    throw InputError(
+        InputFault::usage, "",
+        printable(entry.value) + " for '" + entry.what +
+            "' is far from what is seen: " + verdict(model_, instance, *seen.reading),
+        "look again at the unit, the cylinder and the decimal point; if it is so, add --confirm");
+  }
+
+  /// A repeated look has the same eyes and the same part before them: the later one counts. It is
+  /// the same part as long as no repair has touched it; a symptom is heard anew in every epoch.
+  void replace_earlier(const Observation& seen, pack::Kind kind) {
+    std::erase_if(evidence_.observations, [&](const Observation& earlier) {
+      if (earlier.finding != seen.finding) return false;
+      const bool same_state = kind == pack::Kind::inspection
+                                  ? repairs_of(seen.finding, earlier.epoch) == 0
+                                  : earlier.epoch == seen.epoch;
+      if (same_state) evidence_.replaced.push_back(earlier.entry);
+      return same_state;
+    });
+  }
+
+  /// Repairs of the inspected cause that came after `epoch`.
+  std::ptrdiff_t repairs_of(std::size_t finding, std::size_t epoch) const {
+    const std::optional<std::size_t> cause = model_.findings[finding].cause;
+    return std::count_if(
+        evidence_.repairs.begin(), evidence_.repairs.end(),
+        [&](const RepairDone& done) { return done.cause == cause && done.epoch > epoch; });
+  }
+
+  /// A check that was done shows how the machine stood: by name, or the first that fits as it
+  /// stands.
+  void imply_access(const std::string& word, std::size_t finding) {
+    const pack::Check* chosen = nullptr;
+    for (const pack::Check& check : model_.pack.checks) {
+      if (check.finding != finding || !model_.applies(check.needs)) continue;
+      if (check.id == word) return change_access(access_.need_of(check));
+      const AccessNeed need = access_.need_of(check);
+      const bool fits = access_.after(evidence_.open_layers, need) == evidence_.open_layers;
+      if (chosen == nullptr || fits) chosen = &check;
+      if (fits) break;
+    }
+    if (chosen != nullptr) change_access(access_.need_of(*chosen));
+  }
+
+  void change_access(const AccessNeed& need) {
+    evidence_.open_layers = access_.after(evidence_.open_layers, need);
+  }
+
+  std::size_t layer_named(const std::string& id) const {
+    const auto layer = pack::find(model_.pack.layers, id);
+    if (layer && model_.applies(model_.pack.layers[*layer].needs)) return *layer;
+    throw unknown_name(InputFault::usage, "", "access layer", id, pack::ids_of(model_.pack.layers));
+  }
+
+  void strip(const Entry& entry) {
+    for (const std::string& id : entry.items)
+      change_access({access_.with_prerequisites({layer_named(id)}), false});
+  }
+
+  void refit(const Entry& entry) {
+    for (const std::string& id : entry.items) {
+      evidence_.open_layers = access_.without(evidence_.open_layers, layer_named(id));
+    }
+    if (entry.items.empty()) evidence_.open_layers.clear();
+  }
+
+  void repair(const Entry& entry) {
+    const auto index = pack::find(model_.pack.repairs, entry.what);
+    if (!index || !model_.applies(model_.pack.repairs[*index].needs)) {
+      throw unknown_name(InputFault::usage, "", "repair", entry.what,
+                         pack::ids_of(model_.pack.repairs));
+    }
+    const pack::Repair& repair = model_.pack.repairs[*index];
+    ++evidence_.epoch;
+    ++evidence_.repairs_since_verify;
+    evidence_.verdict.reset();
+    change_access(access_.need_of(repair));
+    for (const pack::Removal& removal : repair.removes) remove(entry, *index, removal);
+  }
+
+  void remove(const Entry& entry, std::size_t repair, const pack::Removal& removal) {
+    const pack::Scope scope = model_.pack.causes[removal.cause].scope;
+    const bool whole_engine = scope == pack::Scope::engine;
+    const std::vector<Place> where =
+        whole_engine ? std::vector<Place>{Place{}} : places(entry, scope, entry.what);
+    for (const Place place : where) {
+      const auto cause = model_.find_cause(removal.cause, place);
+      if (!cause) continue;  // this machine does not have the part
+      evidence_.repairs.push_back(
+          {entry.number, repair, *cause, evidence_.epoch, removal.success.value});
+    }
+  }
+
+  /// Gone: every complaint is absent now. Still: every one is as it was. Changed: those named are
+  /// gone, the others are as they were.
+  void verify(const Entry& entry) {
+    evidence_.open_layers.clear();
+    evidence_.repairs_since_verify = 0;
+    evidence_.verdict = entry.what;
+    find_complaint();
+    for (const std::string& id : entry.items) require_complaint(id);
+    for (const std::size_t finding : evidence_.complaint) {
+      const std::string& id = model_.pack.findings[model_.findings[finding].finding].id;
+      const bool named = std::find(entry.items.begin(), entry.items.end(), id) != entry.items.end();
+      const bool gone = entry.what == "gone" || (entry.what == "changed" && named);
+      hear_again(entry, finding, gone);
+    }
+  }
+
+  void hear_again(const Entry& entry, std::size_t finding, bool gone) {
+    Observation seen;
+    seen.entry = entry.number;
+    seen.finding = finding;
+    seen.epoch = evidence_.epoch;
+    seen.level = gone ? 0 : first_level(finding);
+    replace_earlier(seen, pack::Kind::symptom);
+    evidence_.observations.push_back(seen);
+  }
+
+  std::size_t first_level(std::size_t finding) const {
+    for (const Observation& seen : evidence_.observations) {
+      if (seen.finding == finding && seen.level > 0) return seen.level;
+    }
+    return 1;
+  }
+
+  void require_complaint(const std::string& id) const {
+    std::vector<std::string> ids;
+    for (const std::size_t finding : evidence_.complaint) {
+      ids.push_back(model_.pack.findings[model_.findings[finding].finding].id);
+    }
+    if (std::find(ids.begin(), ids.end(), id) != ids.end()) return;
+    throw InputError(InputFault::usage, "", "'" + printable(id) + "' is not part of the complaint",
+                     "the complaint: " + join_words(ids));
+  }
+
+  void finish(const Entry& entry) {
+    for (const std::string& id : entry.items) {
+      if (pack::find(model_.pack.causes, id)) continue;
+      throw unknown_name(InputFault::usage, "", "cause", id, pack::ids_of(model_.pack.causes));
+    }
+    evidence_.finished = true;
+  }
+
+  void find_complaint() {
+    std::set<std::size_t> present;
+    for (const Observation& seen : evidence_.observations) {
+      const pack::Finding& finding = model_.pack.findings[model_.findings[seen.finding].finding];
+      if (finding.kind == pack::Kind::symptom && seen.epoch == 0 && seen.level > 0) {
+        present.insert(seen.finding);
+      }
+    }
+    evidence_.complaint.assign(present.begin(), present.end());
+  }
+
+  void find_appeared() {
+    std::map<std::size_t, std::size_t> lowest;
+    std::set<std::size_t> appeared;
+    for (const Observation& seen : evidence_.observations) {
+      const pack::Kind kind = model_.pack.findings[model_.findings[seen.finding].finding].kind;
+      if (kind != pack::Kind::symptom && kind != pack::Kind::response) continue;
+      const auto known = lowest.find(seen.finding);
+      if (known == lowest.end() || seen.level < known->second) lowest[seen.finding] = seen.level;
+      if (known != lowest.end() && seen.level > known->second) appeared.insert(seen.finding);
+    }
+    evidence_.appeared.assign(appeared.begin(), appeared.end());
+  }
+
+  const Model& model_;
+  const Access access_;
+  Evidence evidence_;
+};
+
+}  // namespace
+
+std::size_t finding_named(const Model& model, const std::string& word) {
+  std::optional<std::size_t> found = pack::find(model.pack.findings, word);
+  if (const auto check = pack::find(model.pack.checks, word); check && !found) {
+    found = model.pack.checks[*check].finding;
+  }
+  if (!found) {
+    throw unknown_name(InputFault::usage, "", "symptom or check", word,
+                       names_of_findings(model.pack));
+  }
+  for (const FindingInstance& instance : model.findings) {
+    if (instance.finding == *found) return *found;
+  }
+  throw InputError(InputFault::usage, "", "'" + word + "' does not apply to this machine",
+                   "it needs: " + join_words(model.pack.findings[*found].needs));
+}
+
+Evidence collect_evidence(const Model& model, const Journal& journal, const std::string& file,
+                          bool last_is_new) {
+  Collector collector(model);
+  const std::size_t newest = journal.entries.size();
+  for (const Entry* entry : journal.valid()) {
+    try {
+      collector.take(*entry);
+    } catch (const InputError& error) {
+      // a new entry is a mistake of the command; an old one does not fit this pack any more
+      if (last_is_new && entry->number == newest) throw;
+      throw InputError(InputFault::data, file + ":" + std::to_string(entry->number), error.rule(),
+                       error.hint());
+    }
+  }
+  return collector.finish();
+}
+
+}  // namespace tickover

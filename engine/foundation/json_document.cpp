@@ -1,0 +1,224 @@
+#include "engine/foundation/json_document.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <map>
+#include <set>
+#include <valijson/adapters/nlohmann_json_adapter.hpp>
+#include <valijson/schema.hpp>
+#include <valijson/schema_parser.hpp>
+#include <valijson/validator.hpp>
+
+#include "engine/foundation/error.hpp"
+
+namespace tickover {
+namespace {
+
+using nlohmann::json;
+
+constexpr int kDeepest = 100;
+
+/// Number of the line that holds byte `offset` (1-based, as parse errors count).
+std::size_t line_of(std::string_view text, std::size_t offset) {
+  const auto end = text.begin() + static_cast<std::ptrdiff_t>(std::min(offset, text.size()));
+  return 1 + static_cast<std::size_t>(std::count(text.begin(), end, '\n'));
+}
+
+std::string at_line(const std::string& file, std::size_t line) {
+  return file + ":" + std::to_string(line);
+}
+
+/// The reason of a parse error without the library's own preamble.
+std::string reason_of(const json::parse_error& error) {
+  const std::string text = error.what();
+  const std::size_t dash = text.find(" - ");
+  const std::string reason = dash == std::string::npos ? text : text.substr(dash + 3);
+  return printable(reason.substr(0, 160));
+}
+
+/// Watches for members given twice and for nesting that is too deep while a text is parsed.
+class StrictWatch {
+ public:
+  bool operator()(int depth, json::parse_event_t event, json& parsed) {
+    if (depth > kDeepest) too_deep_ = true;
+    if (event == json::parse_event_t::object_start) members_.emplace_back();
+    if (event == json::parse_event_t::object_end) members_.pop_back();
+    if (event == json::parse_event_t::key) note(parsed.get_ref<const std::string&>());
+    return !too_deep_;
+  }
+  const std::string& twice() const { return twice_; }
+  bool too_deep() const { return too_deep_; }
+
+ private:
+  void note(const std::string& key) {
+    if (!members_.back().insert(key).second && twice_.empty()) twice_ = key;
+  }
+  std::vector<std::set<std::string>> members_;
+  std::string twice_;
+  bool too_deep_ = false;
+};
+
+/// Line of the second member of that name in one object: the first repetition in the text.
+std::size_t line_of_repetition(std::string_view text, const std::string& key) {
+  const std::string quoted = json(key).dump();
+  const std::size_t first = text.find(quoted);
+  const std::size_t second =
+      first == std::string_view::npos ? first : text.find(quoted, first + quoted.size());
+  return line_of(text, second == std::string_view::npos ? 0 : second);
+}
+
+/// The part of the schema that speaks of the value at `pointer`; null when none does.
+const json* subschema(const json& schema, const std::string& definition,
+                      const json::json_pointer& pointer, const json& document) {
+  const json& defs = schema.at("$defs");
+  const auto follow = [&](const json* part) {
+    while (part != nullptr && part->contains("$ref")) {
+      const std::string name = part->at("$ref").get<std::string>().substr(8);  // "#/$defs/"
+      part = &defs.at(name);
+    }
+    return part;
+  };
+  const json* part = follow(&defs.at(definition));
+  json::json_pointer here, rest = pointer;
+  std::vector<std::string> steps;
+  for (; !rest.empty(); rest.pop_back()) steps.push_back(rest.back());
+  for (auto step = steps.rbegin(); step != steps.rend() && part != nullptr; ++step) {
+    const bool in_array = document.at(here).is_array();
+    here.push_back(*step);
+    if (in_array) {
+      part = part->contains("items") ? &part->at("items") : nullptr;
+    } else if (part->contains("properties") && part->at("properties").contains(*step)) {
+      part = &part->at("properties").at(*step);
+    } else {
+      const bool open =
+          part->contains("additionalProperties") && part->at("additionalProperties").is_object();
+      part = open ? &part->at("additionalProperties") : nullptr;
+    }
+    if (part != nullptr && !part->contains("description")) part = follow(part);
+  }
+  return part;
+}
+
+std::string wanted_by(const json* part) {
+  if (part != nullptr && part->contains("description")) {
+    return "should be " + part->at("description").get<std::string>();
+  }
+  return "is not what the schema allows here";
+}
+
+/// valijson names a place as "<root>", "[causes]", "[3]"; JSON pointer is RFC 6901.
+json::json_pointer pointer_of(const std::vector<std::string>& context) {
+  json::json_pointer pointer;
+  for (const std::string& step : context) {
+    if (step.size() > 2 && step.front() == '[') pointer.push_back(step.substr(1, step.size() - 2));
+  }
+  return pointer;
+}
+
+/// The text between the last pair of single quotes of a library message, or "".
+std::string quoted_name(const std::string& message) {
+  const std::size_t end = message.rfind('\'');
+  const std::size_t begin =
+      end == std::string::npos || end == 0 ? end : message.rfind('\'', end - 1);
+  if (begin == std::string::npos || end == begin) return {};
+  return message.substr(begin + 1, end - begin - 1);
+}
+
+std::vector<std::string> keys_of(const json& object) {
+  std::vector<std::string> keys;
+  for (const auto& [key, value] : object.items()) keys.push_back(key);
+  return keys;
+}
+
+/// The library's finding told in words of the field: which is missing, unknown, or wrong.
+InputError explain(const json& schema, const std::string& definition, const json& document,
+                   const valijson::ValidationResults::Error& error, const std::string& file) {
+  const json::json_pointer pointer = pointer_of(error.context);
+  const std::string place = json_place(file, pointer.to_string());
+  const json* part = subschema(schema, definition, pointer, document);
+  const std::string& said = error.description;
+  if (said.rfind("Missing required property", 0) == 0) {
+    return InputError(
+        InputFault::data, place, "'" + quoted_name(said) + "' is missing",
+        part != nullptr && part->contains("properties")
+            ? "'" + quoted_name(said) + "' " +
+                  wanted_by(subschema(schema, definition, pointer / quoted_name(said), document))
+            : std::string());
+  }
+  if (said.rfind("Object contains a property", 0) == 0) {
+    const std::vector<std::string> known = part != nullptr && part->contains("properties")
+                                               ? keys_of(part->at("properties"))
+                                               : std::vector<std::string>();
+    return unknown_name(InputFault::data, place, "field", quoted_name(said), known);
+  }
+  if (said.rfind("Elements at indexes", 0) == 0) {
+    return InputError(InputFault::data, place, "an entry stands here twice", wanted_by(part));
+  }
+  return InputError(InputFault::data, place, wanted_by(part));
+}
+
+}  // namespace
+
+json parse_json(std::string_view text, const std::string& file) {
+  StrictWatch watch;
+  if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
+    throw InputError(InputFault::data, file, "the file is empty", "a JSON document is wanted");
+  }
+  try {
+    json document = json::parse(text, std::ref(watch), true, false);
+    if (watch.too_deep()) {
+      throw InputError(InputFault::data, file, "values are nested deeper than 100 levels");
+    }
+    if (!watch.twice().empty()) {
+      throw InputError(InputFault::data, at_line(file, line_of_repetition(text, watch.twice())),
+                       "member '" + printable(watch.twice()) + "' is given twice");
+    }
+    return document;
+  } catch (const json::parse_error& error) {
+    throw InputError(InputFault::data, at_line(file, line_of(text, error.byte)),
+                     "this is not JSON: " + reason_of(error));
+  } catch (const json::exception& error) {
+    throw InputError(InputFault::data, file, "this is not JSON: " + printable(error.what()));
+  }
+}
+
+/// Each definition is compiled once, when it is first asked for.
+struct JsonSchema::Compiled {
+  json document;
+  std::map<std::string, std::unique_ptr<valijson::Schema>> definitions;
+
+  const valijson::Schema& at(const std::string& definition) {
+    std::unique_ptr<valijson::Schema>& compiled = definitions[definition];
+    if (compiled) return *compiled;
+    json root = document;
+    root["$ref"] = "#/$defs/" + definition;
+    compiled = std::make_unique<valijson::Schema>();
+    valijson::SchemaParser().populateSchema(valijson::adapters::NlohmannJsonAdapter(root),
+                                            *compiled);
+    return *compiled;
+  }
+};
+
+JsonSchema::JsonSchema(std::string_view text)
+    : compiled_(std::make_unique<Compiled>(Compiled{json::parse(text), {}})) {
+  assert(compiled_->document.contains("$defs"));
+}
+
+JsonSchema::~JsonSchema() = default;
+
+void JsonSchema::validate(const json& document, const std::string& definition,
+                          const std::string& file) const {
+  valijson::Validator validator;
+  valijson::ValidationResults results;
+  const valijson::adapters::NlohmannJsonAdapter adapter(document);
+  if (validator.validate(compiled_->at(definition), adapter, &results)) return;
+  valijson::ValidationResults::Error first;
+  results.popError(first);
+  throw explain(compiled_->document, definition, document, first, file);
+}
+
+std::string json_place(const std::string& file, const std::string& pointer) {
+  return pointer.empty() ? file : file + "#" + pointer;
+}
+
+}  // namespace tickover

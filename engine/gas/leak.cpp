@@ -1,0 +1,61 @@
+#include "engine/gas/leak.hpp"
+
+#include <algorithm>
+
+#include "engine/gas/valid_range.hpp"
+
+namespace tickover {
+namespace {
+
+constexpr ValidRange kFactor{"lambda factor", 1.0, 3.0, "1"};
+constexpr ValidRange kIdle{"idle speed", 300.0, 3000.0, "rpm"};
+constexpr ValidRange kShare{"leak as share of the engine's air", 0.0, 1.0, "1"};
+constexpr ValidRange kLambda{"lambda", 0.6, 1.5, "1"};
+
+LeakEffect effect_of(MassFlow leak, MassFlow metered, const Engine& engine, bool choked) {
+  const double of_engine = leak / metered;
+  const double of_cylinder = of_engine * engine.cylinders;
+  return {leak, of_cylinder, of_engine, 1.0 + of_cylinder, 1.0 + of_engine, choked};
+}
+
+bool is_choked(Pressure manifold, const Air& outside) {
+  return manifold / outside.pressure <= critical_pressure_ratio();
+}
+
+}  // namespace
+
+LeakEffect leak_effect(const Orifice& hole, const Engine& engine, const OperatingPoint& point,
+                       const Air& outside) {
+  const MassFlow metered = engine_air_flow(engine, point, outside);
+  const MassFlow leak = air_flow(hole, outside, point.manifold);
+  return effect_of(leak, metered, engine, is_choked(point.manifold, outside));
+}
+
+LeakEffect leak_behind_throttle(const Orifice& hole, const Engine& engine, const Throttled& running,
+                                const Air& outside) {
+  Throttled both = running;
+  const double as_throttle = hole.discharge_coefficient / running.throttle.discharge_coefficient;
+  both.throttle.area = running.throttle.area + as_throttle * hole.area;
+  const Pressure manifold = throttled_point(engine, both, outside).manifold;
+  const MassFlow metered = air_flow(running.throttle, outside, manifold);
+  return effect_of(air_flow(hole, outside, manifold), metered, engine,
+                   is_choked(manifold, outside));
+}
+
+Area leak_area(double lambda_factor, double discharge_coefficient, const Engine& engine,
+               const OperatingPoint& point, const Air& outside) {
+  require_within(lambda_factor, kFactor);
+  const MassFlow per_cylinder = (1.0 / engine.cylinders) * engine_air_flow(engine, point, outside);
+  const MassFlow leak = (lambda_factor - 1.0) * per_cylinder;
+  return orifice_area(leak, discharge_coefficient, outside, point.manifold);
+}
+
+Frequency idle_speed_with_leak(Frequency idle, double share_of_engine, double lambda) {
+  require_within(idle, kIdle);
+  require_within(share_of_engine, kShare);
+  require_within(lambda, kLambda);
+  const double burnable = std::max(1.0, 1.0 / lambda);
+  return std::min(1.0 + share_of_engine, burnable) * idle;
+}
+
+}  // namespace tickover

@@ -1,0 +1,48 @@
+/// @file
+/// Unmetered air: what a hole behind the carburettor does to the mixture, and what hole would.
+#pragma once
+
+#include "engine/gas/engine_air.hpp"
+
+namespace tickover {
+
+/// What a leak into the intake of one cylinder does at one operating point. Fuel is taken as
+/// unchanged: the carburettor does not see the leak's air.
+struct LeakEffect {
+  MassFlow leak;
+  double share_of_cylinder;       ///< leak over the air metered for the leaking cylinder
+  double share_of_engine;         ///< leak over the air metered for the whole engine
+  double cylinder_lambda_factor;  ///< lambda of the leaking cylinder over lambda without leak
+  double engine_lambda_factor;    ///< the same over the mixed exhaust, or with a common manifold
+  bool choked;                    ///< the hole passes no more, however deep the vacuum
+};
+
+/// Effect of `hole` at an operating point given without the leak. First order: the leak's own
+/// effect on manifold pressure and speed is neglected, which overstates holes above about a third
+/// of the air. Range    as air_flow and engine_air_flow. Failure: InputError (data) outside. Source
+/// mass balance: lambda is total air over the same fuel.
+LeakEffect leak_effect(const Orifice& hole, const Engine& engine, const OperatingPoint& point,
+                       const Air& outside);
+
+/// The same behind a throttle, with the fall of vacuum counted: throttle and hole together feed the
+/// manifold, the throttle passes less than before, and fuel goes with the throttle's air.
+/// Cylinders with a throttle each: give one of them as an engine of one cylinder.
+/// Range, failure   as throttled_point and air_flow.
+LeakEffect leak_behind_throttle(const Orifice& hole, const Engine& engine, const Throttled& running,
+                                const Air& outside);
+
+/// The hole that explains the lambda of one cylinder rising by `lambda_factor`, inverse of
+/// leak_effect. Range: factor 1 to 3. Failure: InputError (data) outside, or without vacuum.
+Area leak_area(double lambda_factor, double discharge_coefficient, const Engine& engine,
+               const OperatingPoint& point, const Air& outside);
+
+/// Idle speed with unmetered air, first order, at fixed throttle: the air wanted per cycle to turn
+/// the engine over is constant, so speed follows the air, as far as there is fuel to burn with it:
+/// up to lambda 1, and not at all when the mixture is lean already. An upper bound: friction that
+/// grows with speed, and misfire, make it less. Range    idle 300 to 3000 rpm, share of the
+/// engine's air 0 to 1, lambda 0.6 to 1.5. Failure  InputError (data) outside. Source   own
+/// first-order derivation. Idle rises by 25 to 50 rpm when a slightly rich mixture is
+///          leaned through its best: FAA-H-8083-32, volume 1, on idle mixture.
+Frequency idle_speed_with_leak(Frequency idle, double share_of_engine, double lambda);
+
+}  // namespace tickover

@@ -1,0 +1,64 @@
+#include "engine/machine/access.hpp"
+
+namespace tickover {
+
+Access::Access(const Model& model) : layers_(model.pack.layers) {
+  for (std::size_t layer = 0; layer < layers_.size(); ++layer) {
+    const std::vector<std::size_t> needed = pack::with_prerequisites(model.pack, {layer});
+    OpenLayers present;  // a machine may lack a layer, say an airbox: then it is no obstacle
+    for (const std::size_t one : needed) {
+      if (model.applies(layers_[one].needs)) present.insert(one);
+    }
+    prerequisites_.push_back(std::move(present));
+  }
+}
+
+OpenLayers Access::with_prerequisites(const std::vector<std::size_t>& layers) const {
+  OpenLayers open;
+  for (const std::size_t layer : layers) {
+    open.insert(prerequisites_[layer].begin(), prerequisites_[layer].end());
+  }
+  return open;
+}
+
+AccessNeed Access::need_of(const pack::Check& check) const {
+  return {with_prerequisites(check.open), check.running};
+}
+
+AccessNeed Access::need_of(const pack::Repair& repair) const {
+  return {with_prerequisites(repair.open), false};
+}
+
+AccessNeed Access::closed() const { return {{}, true}; }
+
+OpenLayers Access::without(const OpenLayers& now, std::size_t layer) const {
+  OpenLayers left;
+  for (const std::size_t open : now) {
+    if (!prerequisites_[open].count(layer)) left.insert(open);
+  }
+  return left;
+}
+
+OpenLayers Access::after(const OpenLayers& now, const AccessNeed& need) const {
+  OpenLayers state = now;
+  if (need.running) {
+    for (const std::size_t open : now) {
+      if (!layers_[open].runs_open) state = without(state, open);
+    }
+  }
+  state.insert(need.open.begin(), need.open.end());
+  return state;
+}
+
+AccessMinutes Access::minutes(const OpenLayers& from, const OpenLayers& to) const {
+  AccessMinutes minutes;
+  for (const std::size_t layer : to) {
+    if (!from.count(layer)) minutes.open += layers_[layer].open_minutes;
+  }
+  for (const std::size_t layer : from) {
+    if (!to.count(layer)) minutes.close += layers_[layer].close_minutes;
+  }
+  return minutes;
+}
+
+}  // namespace tickover

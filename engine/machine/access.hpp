@@ -1,0 +1,54 @@
+/// @file
+/// What must be open or closed to do something, and what changing over takes.
+#pragma once
+
+#include <set>
+#include <vector>
+
+#include "engine/machine/model.hpp"
+
+namespace tickover {
+
+/// Open layers, as indices into pack.layers. Always complete: whatever an open layer is behind is
+/// open too.
+using OpenLayers = std::set<std::size_t>;
+
+/// Layers that must be open, and whether the engine must be able to run.
+struct AccessNeed {
+  OpenLayers open;  ///< complete
+  bool running = false;
+};
+
+/// Minutes of taking apart and of putting together.
+struct AccessMinutes {
+  double open = 0, close = 0;
+  double total() const { return open + close; }
+};
+
+/// The layers of a machine as a graph, answered from tables made once.
+class Access {
+ public:
+  explicit Access(const Model& model);
+
+  AccessNeed need_of(const pack::Check& check) const;
+  AccessNeed need_of(const pack::Repair& repair) const;
+  /// Everything closed and the engine able to run: what a verification needs.
+  AccessNeed closed() const;
+
+  /// The state after the cheapest change from `now` that satisfies `need`: nothing is closed that
+  /// need not be.
+  OpenLayers after(const OpenLayers& now, const AccessNeed& need) const;
+  /// Minutes of changing from one complete state to another.
+  AccessMinutes minutes(const OpenLayers& from, const OpenLayers& to) const;
+
+  /// `layers` and all that must be open before them.
+  OpenLayers with_prerequisites(const std::vector<std::size_t>& layers) const;
+  /// `now` without `layer` and all that lies behind it.
+  OpenLayers without(const OpenLayers& now, std::size_t layer) const;
+
+ private:
+  std::vector<pack::Layer> layers_;
+  std::vector<OpenLayers> prerequisites_;  ///< per layer, itself included
+};
+
+}  // namespace tickover

@@ -1,0 +1,209 @@
+#include "engine/machine/model.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover {
+namespace {
+
+using pack::Scope;
+
+std::string instance_id(const std::string& id, Place place) {
+  return place.scope == Scope::engine ? id : id + "@" + std::to_string(place.number);
+}
+
+std::vector<std::size_t> cylinders_of(const Machine& machine, Place place) {
+  if (place.scope == Scope::cylinder) return {place.number};
+  if (place.scope == Scope::carburettor) return machine.carburettors[place.number - 1].feeds;
+  std::vector<std::size_t> all(machine.cylinders.size());
+  for (std::size_t i = 0; i < all.size(); ++i) all[i] = i + 1;
+  return all;
+}
+
+/// A cause reaches a finding when their places share a cylinder.
+bool touch(const Machine& machine, Place a, Place b) {
+  const std::vector<std::size_t> left = cylinders_of(machine, a), right = cylinders_of(machine, b);
+  return std::any_of(left.begin(), left.end(), [&](std::size_t cylinder) {
+    return std::find(right.begin(), right.end(), cylinder) != right.end();
+  });
+}
+
+double with_odds(double prior, double odds_ratio) {
+  return prior * odds_ratio / (1 - prior + prior * odds_ratio);
+}
+
+double prior_of(const Model& model, std::size_t cause) {
+  double prior = model.pack.causes[cause].prior.value;
+  for (const std::size_t risk : model.risks) {
+    for (const pack::Raise& raise : model.pack.risks[risk].raises) {
+      if (raise.cause == cause) prior = with_odds(prior, raise.odds.value);
+    }
+  }
+  return prior;
+}
+
+void ground_causes(Model& model) {
+  for (std::size_t i = 0; i < model.pack.causes.size(); ++i) {
+    const pack::Cause& cause = model.pack.causes[i];
+    if (!model.applies(cause.needs)) continue;
+    for (const Place place : model.places(cause.scope)) {
+      model.causes.push_back({i, place, prior_of(model, i), instance_id(cause.id, place)});
+    }
+  }
+}
+
+FindingInstance ground_finding(const Model& model, std::size_t index, Place place) {
+  const pack::Finding& finding = model.pack.findings[index];
+  FindingInstance instance{index, place, {}, {}, instance_id(finding.id, place)};
+  if (finding.kind == pack::Kind::inspection) {
+    instance.cause = model.find_cause(finding.cause, place);
+    return instance;
+  }
+  for (std::size_t c = 0; c < model.causes.size(); ++c) {
+    for (std::size_t l = 0; l < finding.links.size(); ++l) {
+      if (finding.links[l].cause != model.causes[c].cause) continue;
+      if (touch(model.machine, model.causes[c].place, place)) instance.links.push_back({c, l});
+    }
+  }
+  return instance;
+}
+
+void ground_findings(Model& model) {
+  for (std::size_t i = 0; i < model.pack.findings.size(); ++i) {
+    const pack::Finding& finding = model.pack.findings[i];
+    if (!model.applies(finding.needs)) continue;
+    for (const Place place : model.places(finding.scope)) {
+      FindingInstance instance = ground_finding(model, i, place);
+      // an inspection of something this machine does not have
+      if (finding.kind == pack::Kind::inspection && !instance.cause) continue;
+      model.findings.push_back(std::move(instance));
+    }
+  }
+}
+
+void take_layer_minutes(Model& model) {
+  for (const auto& [id, minutes] : model.machine.layers) {
+    const auto layer = pack::find(model.pack.layers, id);
+    if (!layer) {
+      throw unknown_name(InputFault::data, "machine '" + model.machine.id + "', /layers",
+                         "access layer", id, pack::ids_of(model.pack.layers));
+    }
+    model.pack.layers[*layer].open_minutes = minutes.open;
+    model.pack.layers[*layer].close_minutes = minutes.close;
+  }
+}
+
+void check_wanted(const Model& model) {
+  for (const pack::Finding& finding : model.pack.findings) {
+    if (finding.kind != pack::Kind::reading || !model.applies(finding.needs)) continue;
+    const std::string place = "machine '" + model.machine.id + "', /wanted";
+    const auto wanted = model.machine.wanted.find(finding.nominal);
+    if (wanted == model.machine.wanted.end()) {
+      throw InputError(InputFault::data, place, "'" + finding.nominal + "' is missing",
+                       "the reading '" + finding.id + "' is judged by it, in " + finding.unit);
+    }
+    if (wanted->second.value.dimension == dimension_of(finding.unit)) continue;
+    throw InputError(InputFault::data, place + "/" + finding.nominal,
+                     "'" + wanted->second.unit + "' does not measure '" + finding.id + "'",
+                     "a unit like " + finding.unit + " would");
+  }
+}
+
+std::vector<std::size_t> resolve_risks(const pack::Pack& pack,
+                                       const std::vector<std::string>& ids) {
+  std::vector<std::size_t> risks;
+  for (const std::string& id : ids) {
+    const auto risk = pack::find(pack.risks, id);
+    if (!risk)
+      throw unknown_name(InputFault::usage, "", "risk factor", id, pack::ids_of(pack.risks));
+    if (std::find(risks.begin(), risks.end(), *risk) == risks.end()) risks.push_back(*risk);
+  }
+  std::sort(risks.begin(), risks.end());
+  return risks;
+}
+
+template <class Instance>
+std::optional<std::size_t> find_instance(const std::vector<Instance>& instances,
+                                         std::size_t Instance::*what, std::size_t wanted,
+                                         Place place) {
+  for (std::size_t i = 0; i < instances.size(); ++i) {
+    if (instances[i].*what == wanted && instances[i].place == place) return i;
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<std::size_t> Model::find_cause(std::size_t cause, Place place) const {
+  return find_instance(causes, &CauseInstance::cause, cause, place);
+}
+
+std::optional<std::size_t> Model::find_finding(std::size_t finding, Place place) const {
+  return find_instance(findings, &FindingInstance::finding, finding, place);
+}
+
+std::vector<Place> Model::places(Scope scope) const {
+  if (scope == Scope::engine) return {Place{}};
+  const std::size_t count =
+      scope == Scope::cylinder ? machine.cylinders.size() : machine.carburettors.size();
+  std::vector<Place> all;
+  for (std::size_t number = 1; number <= count; ++number) all.push_back({scope, number});
+  return all;
+}
+
+Place Model::place_at(Scope scope, std::size_t cylinder) const {
+  if (scope == Scope::engine) return {};
+  if (scope == Scope::cylinder) return {scope, cylinder};
+  return {scope, machine.carburettor_of(cylinder)};
+}
+
+bool Model::applies(const std::vector<std::string>& needs) const {
+  return std::all_of(needs.begin(), needs.end(),
+                     [&](const std::string& need) { return machine.has(need); });
+}
+
+std::string Model::describe(Place place) const {
+  if (place.scope == Scope::engine) return "the engine";
+  const std::string number = std::to_string(place.number);
+  if (place.scope == Scope::cylinder) return "cylinder " + number;
+  std::vector<std::string> fed;
+  for (const std::size_t cylinder : machine.carburettors[place.number - 1].feeds) {
+    fed.push_back(std::to_string(cylinder));
+  }
+  if (fed.size() == 1 && machine.carburettors.size() == machine.cylinders.size()) {
+    return "cylinder " + fed.front();
+  }
+  return "carburettor " + number + " (cylinder" + (fed.size() > 1 ? "s " : " ") + join_words(fed) +
+         ")";
+}
+
+std::string Model::describe_cause(std::size_t instance) const {
+  const CauseInstance& cause = causes[instance];
+  const std::string& name = pack.causes[cause.cause].name;
+  return cause.place.scope == Scope::engine ? name : name + ", " + describe(cause.place);
+}
+
+std::string Model::describe_finding(std::size_t instance) const {
+  const FindingInstance& finding = findings[instance];
+  const std::string& name = pack.findings[finding.finding].name;
+  return finding.place.scope == Scope::engine ? name : name + ", " + describe(finding.place);
+}
+
+void update_priors(Model& model) {
+  for (CauseInstance& instance : model.causes) instance.prior = prior_of(model, instance.cause);
+}
+
+Model build_model(pack::Pack pack, Machine machine, const std::vector<std::string>& risks) {
+  Model model{std::move(pack), std::move(machine), {}, {}, {}};
+  model.risks = resolve_risks(model.pack, risks);
+  take_layer_minutes(model);
+  check_wanted(model);
+  ground_causes(model);
+  ground_findings(model);
+  return model;
+}
+
+}  // namespace tickover

@@ -1,0 +1,76 @@
+/// @file
+/// The knowledge as it applies to one machine: an instance of every cause and finding at each of
+/// its places, with the machine's risk factors and minutes.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/machine/machine.hpp"
+#include "engine/pack/pack.hpp"
+
+namespace tickover {
+
+/// Where an instance sits. `number` counts from 1; 0 for the engine.
+struct Place {
+  pack::Scope scope = pack::Scope::engine;
+  std::size_t number = 0;
+  bool operator==(const Place&) const = default;
+};
+
+struct CauseInstance {
+  std::size_t cause = 0;  ///< index into pack.causes
+  Place place;
+  double prior = 0;  ///< with the risk factors of this machine
+  std::string id;    ///< "pilot-jet-blocked@3", or the plain id for the engine
+};
+
+struct LinkInstance {
+  std::size_t cause = 0;  ///< index into Model::causes
+  std::size_t link = 0;   ///< index into the finding's links
+};
+
+struct FindingInstance {
+  std::size_t finding = 0;  ///< index into pack.findings
+  Place place;
+  std::vector<LinkInstance> links;   ///< all kinds but inspection
+  std::optional<std::size_t> cause;  ///< inspections: index into Model::causes
+  std::string id;
+};
+
+/// Pack, machine and known risks together. Fixed once built.
+struct Model {
+  pack::Pack pack;
+  Machine machine;
+  std::vector<std::size_t> risks;  ///< indices into pack.risks
+  std::vector<CauseInstance> causes;
+  std::vector<FindingInstance> findings;
+
+  std::optional<std::size_t> find_cause(std::size_t cause, Place place) const;
+  std::optional<std::size_t> find_finding(std::size_t finding, Place place) const;
+
+  /// All places of a scope, in their order.
+  std::vector<Place> places(pack::Scope scope) const;
+  /// The place of that scope at cylinder `cylinder` (from 1): itself, its carburettor, or the
+  /// engine.
+  Place place_at(pack::Scope scope, std::size_t cylinder) const;
+  /// True when every needed feature is there.
+  bool applies(const std::vector<std::string>& needs) const;
+
+  /// "the engine", "cylinder 3", "carburettor 2 (cylinders 3 and 4)".
+  std::string describe(Place place) const;
+  /// "Pilot jet blocked, cylinder 3".
+  std::string describe_cause(std::size_t instance) const;
+  std::string describe_finding(std::size_t instance) const;
+};
+
+/// Sets every instance's prior from the pack's numbers and the risks, as build_model does.
+void update_priors(Model& model);
+
+/// Ground instances for `machine`. What the machine does not have (features) is left out.
+/// `risks` are ids of pack.risks. Throws InputError: an unknown risk (usage), or a machine sheet
+/// that lacks a wanted value, gives it another dimension, or names an unknown layer (data).
+Model build_model(pack::Pack pack, Machine machine, const std::vector<std::string>& risks);
+
+}  // namespace tickover

@@ -1,0 +1,203 @@
+/// @file
+/// The knowledge in memory: what can be wrong, what it shows, how to look, how to mend it.
+/// A Pack that exists is valid (see load.hpp) and never changes.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/foundation/error.hpp"
+
+namespace tickover::pack {
+
+/// Where a number comes from. A judgement has a credible range, a published number a source.
+enum class Basis { published, common_practice, judgement };
+
+/// A probability (0 to 1) or odds ratio (above 0) with its provenance.
+/// `low` and `high` equal `value` where the pack gives no range.
+struct Number {
+  double value = 0;
+  double low = 0;
+  double high = 0;
+  Basis basis = Basis::judgement;
+  std::string source;  ///< id in sources.json, or empty
+  std::string place;   ///< "findings.json#/findings/3/leak/0": where a person finds it
+};
+
+/// A thing of scope `carburettor` or `cylinder` stands for one instance at each such place.
+enum class Scope { engine, carburettor, cylinder };
+
+enum class Mixture { lean, normal, rich };
+
+/// A fault in one place: present or absent.
+struct Cause {
+  std::string id, name;
+  Scope scope = Scope::engine;
+  Mixture mixture = Mixture::lean;
+  std::string explain;
+  Number prior;                    ///< P(present) before the complaint is heard, per instance
+  Number disturbed;                ///< P(a repair or refit newly brings it), per instance
+  std::vector<std::string> needs;  ///< features of the machine without which it cannot exist
+};
+
+enum class Kind { symptom, response, inspection, reading };
+enum class Direction { low, high };
+
+/// A cause that can produce a finding.
+struct Link {
+  std::size_t cause = 0;         ///< index into Pack::causes
+  std::vector<Number> strength;  ///< P(exactly level 1, 2, .. | this cause alone); sum <= 1
+  std::string reason;
+  Direction direction = Direction::low;  ///< readings: which way it moves the value
+  double shift = 0;  ///< readings: typical way beyond the tolerance, in the unit
+};
+
+/// What an inspection can show, with its likelihood either way.
+struct Outcome {
+  std::string id, name;
+  Number present, absent;
+};
+
+/// Under which conditions a symptom is meant.
+struct Conditions {
+  std::string throttle = "any", engine = "any", load = "any";
+};
+
+/// What can be observed. Which members matter depends on `kind`:
+/// symptom, response: levels, leak, links; inspection: cause, outcomes; reading: the rest and
+/// links.
+struct Finding {
+  std::string id, name;
+  Kind kind = Kind::symptom;
+  Scope scope = Scope::engine;
+  std::string ask, reason;
+  Conditions when;
+  std::vector<std::string> needs;
+  std::vector<std::string> levels;  ///< from least to most; the first means absent
+  std::vector<Number> leak;         ///< P(exactly level 1, 2, .. | no listed cause); readings: one
+  std::vector<Link> links;
+  std::size_t cause = 0;
+  std::vector<Outcome> outcomes;
+  std::string unit, nominal;  ///< unit of the value; key of the machine's wanted value
+  double instrument = 0;      ///< standard deviation in the unit
+  double plausible_low = 0, plausible_high = 0;
+  Number slip;  ///< P(a reading says nothing about the part: slipped, misread, wrong unit)
+};
+
+/// Minutes of work without opening and closing: once for the job and each for every place.
+struct Work {
+  double once = 0, each = 0;
+};
+
+/// A way to obtain a finding.
+struct Check {
+  std::string id, name;
+  std::size_t finding = 0;
+  std::vector<std::string> how, tools, cautions, needs;
+  Work minutes;
+  std::vector<std::size_t> open;  ///< layers that must be open (indices into Pack::layers)
+  bool running = false;           ///< the engine runs: every layer that stops it must be closed
+  bool together = false;          ///< all its places are done in one go
+};
+
+/// A cause that a repair removes, with the probability that it does.
+struct Removal {
+  std::size_t cause = 0;
+  Number success;
+};
+
+struct Repair {
+  std::string id, name;
+  std::vector<Removal> removes;
+  std::vector<std::string> how, parts, cautions, needs;
+  Work minutes;
+  std::vector<std::size_t> open;
+};
+
+/// Something to take off before what lies behind it can be reached.
+struct Layer {
+  std::string id, name;
+  std::vector<std::size_t> behind;  ///< layers that must be open before this one can be
+  double open_minutes = 0, close_minutes = 0;
+  bool runs_open = false;  ///< the engine can run while it is open
+  std::vector<std::string> cautions, needs;
+};
+
+struct Raise {
+  std::size_t cause = 0;
+  Number odds;  ///< factor on the prior odds
+  std::string reason;
+};
+
+/// Something known of the machine that makes causes likelier.
+struct Risk {
+  std::string id, name, ask;
+  std::vector<Raise> raises;
+};
+
+/// What a rider says, and the symptoms (indices into Pack::findings) it may mean.
+struct Words {
+  std::string say;
+  std::vector<std::size_t> means;
+};
+
+struct Source {
+  std::string id, title, section, note;
+};
+
+/// What asking costs, how a cure is proven once everything is closed, what giving the job up costs.
+struct Frame {
+  double ask_minutes = 0;  ///< one question to the rider
+  double verify_minutes = 0;
+  std::vector<std::string> verify_how, verify_cautions;
+  double hand_on_minutes = 0;
+  std::string hand_on_reason;
+};
+
+struct Pack {
+  std::string id, version, title, defers_to;
+  std::string hash;  ///< SHA-256 over all files, names and contents in the order of names
+  Frame frame;
+  Number disturbed;
+  std::vector<Cause> causes;
+  std::vector<Finding> findings;
+  std::vector<Check> checks;
+  std::vector<Repair> repairs;
+  std::vector<Layer> layers;
+  std::vector<Risk> risks;
+  std::vector<Words> words;
+  std::vector<Source> sources;
+};
+
+/// Index of the entry with that id, or none. `entries` is one of the pack's lists.
+template <class Entry>
+std::optional<std::size_t> find(const std::vector<Entry>& entries, std::string_view id) {
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    if (entries[i].id == id) return i;
+  }
+  return std::nullopt;
+}
+
+template <class Entry>
+std::vector<std::string> ids_of(const std::vector<Entry>& entries) {
+  std::vector<std::string> ids;
+  for (const Entry& entry : entries) ids.push_back(entry.id);
+  return ids;
+}
+
+/// The layers that must be open to have `wanted` open, each after those before it.
+/// Sorted topologically with Boost.Graph; `wanted` included.
+std::vector<std::size_t> with_prerequisites(const Pack& pack,
+                                            const std::vector<std::size_t>& wanted);
+
+/// Layers that form a cycle of `behind`, in order, or none. Only for loading: a Pack has none.
+std::vector<std::size_t> access_cycle(const std::vector<Layer>& layers);
+
+std::string_view name_of(Basis basis);
+std::string_view name_of(Scope scope);
+std::string_view name_of(Mixture mixture);
+std::string_view name_of(Kind kind);
+
+}  // namespace tickover::pack

@@ -1,0 +1,97 @@
+#include "engine/pack/reader.hpp"
+
+#include "engine/foundation/json_document.hpp"
+
+namespace tickover::pack {
+namespace {
+
+Basis basis_of(const std::string& name) {
+  if (name == "published") return Basis::published;
+  return name == "common-practice" ? Basis::common_practice : Basis::judgement;
+}
+
+void read_range(const Node& node, Number& number) {
+  const std::vector<Node> range = node.at("range").items();
+  number.low = range[0].number();
+  number.high = range[1].number();
+  if (number.low <= number.value && number.value <= number.high) return;
+  node.at("range").fail("a range should hold its value " + nlohmann::json(number.value).dump(),
+                        "the lowest credible value stands first, the highest second");
+}
+
+}  // namespace
+
+Node Node::at(const std::string& key) const {
+  return Node(value_->at(key), file_, pointer_ + "/" + key);
+}
+
+std::vector<Node> Node::items() const {
+  std::vector<Node> nodes;
+  for (std::size_t i = 0; i < value_->size(); ++i) {
+    nodes.emplace_back((*value_)[i], file_, pointer_ + "/" + std::to_string(i));
+  }
+  return nodes;
+}
+
+std::vector<Node> Node::items(const std::string& key) const {
+  return has(key) ? at(key).items() : std::vector<Node>();
+}
+
+std::string Node::text(const std::string& key) const {
+  return has(key) ? value_->at(key).get<std::string>() : std::string();
+}
+
+double Node::number(const std::string& key) const { return value_->at(key).get<double>(); }
+
+bool Node::flag(const std::string& key) const { return value_->at(key).get<bool>(); }
+
+std::vector<std::string> Node::texts(const std::string& key) const {
+  return has(key) ? value_->at(key).get<std::vector<std::string>>() : std::vector<std::string>();
+}
+
+std::string Node::place() const { return json_place(file_, pointer_); }
+
+void Node::fail(const std::string& what, const std::string& hint) const {
+  throw InputError(InputFault::data, place(), what, hint);
+}
+
+std::size_t resolve(const Node& node, std::string_view kind, const std::vector<std::string>& ids) {
+  const std::string id = node.string();
+  for (std::size_t i = 0; i < ids.size(); ++i) {
+    if (ids[i] == id) return i;
+  }
+  throw unknown_name(InputFault::data, node.place(), kind, id, ids);
+}
+
+std::vector<std::size_t> resolve_all(const Node& parent, const std::string& key,
+                                     std::string_view kind, const std::vector<std::string>& ids) {
+  std::vector<std::size_t> found;
+  for (const Node& node : parent.items(key)) found.push_back(resolve(node, kind, ids));
+  return found;
+}
+
+Number read_number(const Node& node, const std::vector<std::string>& source_ids) {
+  Number number;
+  number.value = number.low = number.high = node.number("value");
+  number.basis = basis_of(node.text("basis"));
+  number.place = node.place();
+  if (node.has("range")) read_range(node, number);
+  if (node.has("source"))
+    number.source = source_ids[resolve(node.at("source"), "source", source_ids)];
+  if (number.basis == Basis::judgement && !node.has("range")) {
+    node.fail("a judgement needs a range", "for instance \"range\": [0.01, 0.05]");
+  }
+  if (number.basis == Basis::published && !node.has("source")) {
+    node.fail("a published number needs a source", "an id of sources.json");
+  }
+  return number;
+}
+
+std::vector<Number> read_numbers(const Node& parent, const std::string& key,
+                                 const std::vector<std::string>& source_ids) {
+  std::vector<Number> numbers;
+  for (const Node& node : parent.items(key)) numbers.push_back(read_number(node, source_ids));
+  return numbers;
+}
+
+}  // namespace tickover::pack

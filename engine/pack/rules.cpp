@@ -1,0 +1,216 @@
+#include "engine/pack/rules.hpp"
+
+#include <cmath>
+#include <set>
+
+#include "engine/foundation/json_document.hpp"
+#include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
+
+namespace tickover::pack {
+namespace {
+
+/// Sums of probabilities typed by hand are right when they miss 1 by no more than this.
+constexpr double kHandSum = 1e-9;
+
+std::string at(const std::string& folder, const std::string& file, std::size_t index,
+               const std::string& rest = {}) {
+  return json_place(folder + "/" + file + ".json", "/" + (file == "access" ? "layers" : file) +
+                                                       "/" + std::to_string(index) + rest);
+}
+
+[[noreturn]] void fail(const std::string& place, const std::string& what,
+                       const std::string& hint = {}) {
+  throw InputError(InputFault::data, place, what, hint);
+}
+
+double total(const std::vector<Number>& numbers) {
+  double sum = 0;
+  for (const Number& number : numbers) sum += number.value;
+  return sum;
+}
+
+void check_level_numbers(const std::vector<Number>& numbers, std::size_t levels,
+                         const std::string& place, const std::string& what) {
+  if (numbers.size() != levels) {
+    fail(place,
+         what + " should have " + std::to_string(levels) + " number" + (levels == 1 ? "" : "s"),
+         "one for each level above the first");
+  }
+  if (total(numbers) > 1 + kHandSum) {
+    fail(place, what + " sums to " + shortest(total(numbers)), "the sum should be at most 1");
+  }
+}
+
+void check_links(const Pack& pack, std::size_t index, const std::string& folder) {
+  const Finding& finding = pack.findings[index];
+  const std::size_t levels = finding.kind == Kind::reading ? 1 : finding.levels.size() - 1;
+  check_level_numbers(finding.leak, levels, at(folder, "findings", index, "/leak"), "leak");
+  std::set<std::size_t> linked;
+  for (std::size_t i = 0; i < finding.links.size(); ++i) {
+    const Link& link = finding.links[i];
+    const std::string place = at(folder, "findings", index, "/links/" + std::to_string(i));
+    check_level_numbers(link.strength, levels, place + "/strength", "strength");
+    if (!linked.insert(link.cause).second) {
+      fail(place, "cause '" + pack.causes[link.cause].id + "' is linked twice");
+    }
+    if (finding.kind == Kind::reading && !(link.shift > 0)) {
+      fail(place, "a reading's link needs 'direction' and 'shift'");
+    }
+  }
+}
+
+void check_outcomes(const Pack& pack, std::size_t index, const std::string& folder) {
+  const Finding& finding = pack.findings[index];
+  const std::string place = at(folder, "findings", index, "/outcomes");
+  double present = 0, absent = 0;
+  std::set<std::string> ids;
+  for (const Outcome& outcome : finding.outcomes) {
+    present += outcome.present.value;
+    absent += outcome.absent.value;
+    if (!ids.insert(outcome.id).second) fail(place, "outcome '" + outcome.id + "' is given twice");
+  }
+  for (const auto& [sum, column] : {std::pair(present, "present"), std::pair(absent, "absent")}) {
+    if (std::abs(sum - 1) <= kHandSum) continue;
+    fail(place, std::string("the likelihoods under '") + column + "' sum to " + shortest(sum),
+         "each column should sum to 1");
+  }
+  if (pack.causes[finding.cause].scope != finding.scope) {
+    fail(at(folder, "findings", index, "/scope"), "an inspection has the scope of its cause",
+         "'" + pack.causes[finding.cause].id + "' has scope " +
+             std::string(name_of(pack.causes[finding.cause].scope)));
+  }
+}
+
+void check_reading(const Finding& finding, std::size_t index, const std::string& folder) {
+  if (!known_unit(finding.unit)) {
+    throw unknown_name(InputFault::data, at(folder, "findings", index, "/unit"), "unit",
+                       finding.unit, all_units());
+  }
+  if (!(finding.plausible_low < finding.plausible_high)) {
+    fail(at(folder, "findings", index, "/plausible"), "the lowest plausible value stands first");
+  }
+}
+
+void check_finding(const Pack& pack, std::size_t index, const std::string& folder) {
+  const Finding& finding = pack.findings[index];
+  if (finding.kind == Kind::inspection) return check_outcomes(pack, index, folder);
+  check_links(pack, index, folder);
+  if (finding.kind == Kind::reading) check_reading(finding, index, folder);
+}
+
+bool can_be_moved(const Finding& finding) {
+  if (finding.kind != Kind::inspection) {
+    for (const Link& link : finding.links) {
+      if (total(link.strength) > 0) return true;
+    }
+    return false;
+  }
+  for (const Outcome& outcome : finding.outcomes) {
+    if (outcome.present.value != outcome.absent.value) return true;
+  }
+  return false;
+}
+
+void check_causes_can_show(const Pack& pack, const std::string& folder) {
+  std::set<std::size_t> shown;
+  for (const Finding& finding : pack.findings) {
+    if (finding.kind == Kind::inspection && can_be_moved(finding)) shown.insert(finding.cause);
+    for (const Link& link : finding.links) {
+      if (total(link.strength) > 0) shown.insert(link.cause);
+    }
+  }
+  for (std::size_t i = 0; i < pack.causes.size(); ++i) {
+    if (shown.count(i)) continue;
+    fail(at(folder, "causes", i), "no finding can show the cause '" + pack.causes[i].id + "'",
+         "link it in findings.json, or give it an inspection");
+  }
+}
+
+void check_running(const Pack& pack, std::size_t index, const std::string& folder) {
+  const Check& check = pack.checks[index];
+  if (!check.running) return;
+  for (const std::size_t layer : with_prerequisites(pack, check.open)) {
+    if (pack.layers[layer].runs_open) continue;
+    fail(at(folder, "checks", index, "/open"),
+         "the engine cannot run with '" + pack.layers[layer].id + "' open",
+         "'" + check.id + "' needs it running");
+  }
+}
+
+void check_checks(const Pack& pack, const std::string& folder) {
+  for (std::size_t i = 0; i < pack.checks.size(); ++i) {
+    const Finding& finding = pack.findings[pack.checks[i].finding];
+    if (!can_be_moved(finding)) {
+      fail(at(folder, "checks", i), "no cause can move the check '" + pack.checks[i].id + "'",
+           "its finding '" + finding.id + "' has no link above 0");
+    }
+    const auto same_name = find(pack.findings, pack.checks[i].id);
+    if (same_name && *same_name != pack.checks[i].finding) {
+      fail(at(folder, "checks", i, "/id"), "another finding has the id '" + pack.checks[i].id + "'",
+           "a check may share its name only with the finding it obtains");
+    }
+    check_running(pack, i, folder);
+  }
+}
+
+void check_access(const Pack& pack, const std::string& folder) {
+  const std::vector<std::size_t> cycle = access_cycle(pack.layers);
+  if (cycle.empty()) return;
+  std::vector<std::string> names;
+  for (const std::size_t layer : cycle) names.push_back(pack.layers[layer].id);
+  fail(at(folder, "access", cycle.front(), "/behind"),
+       "access goes in a circle: " + join_words(names, " behind ") + " behind " + names.front());
+}
+
+void check_words(const Pack& pack, const std::string& folder) {
+  for (std::size_t i = 0; i < pack.words.size(); ++i) {
+    for (const std::size_t finding : pack.words[i].means) {
+      if (pack.findings[finding].kind == Kind::symptom) continue;
+      fail(at(folder, "words", i, "/means"), "'" + pack.findings[finding].id + "' is not a symptom",
+           "rider's words mean symptoms");
+    }
+  }
+}
+
+struct MemberRule {
+  const char* member;
+  bool listed, inspection, reading;  ///< allowed for symptom and response / inspection / reading
+  bool required;                     ///< where allowed
+};
+
+constexpr MemberRule kMemberRules[] = {
+    {"levels", true, false, false, false},   {"leak", true, false, true, true},
+    {"links", true, false, true, true},      {"cause", false, true, false, true},
+    {"outcomes", false, true, false, true},  {"unit", false, false, true, true},
+    {"nominal", false, false, true, true},   {"instrument", false, false, true, true},
+    {"plausible", false, false, true, true}, {"slip", false, false, true, true},
+    {"when", true, false, true, false},
+};
+
+}  // namespace
+
+void check_members(const Node& finding, Kind kind) {
+  for (const MemberRule& rule : kMemberRules) {
+    const bool allowed = kind == Kind::inspection ? rule.inspection
+                         : kind == Kind::reading  ? rule.reading
+                                                  : rule.listed;
+    const std::string of_kind = " for a finding of kind " + std::string(name_of(kind));
+    if (allowed && rule.required && !finding.has(rule.member)) {
+      finding.fail("'" + std::string(rule.member) + "' is missing" + of_kind);
+    }
+    if (!allowed && finding.has(rule.member)) {
+      finding.at(rule.member).fail("'" + std::string(rule.member) + "' has no meaning" + of_kind);
+    }
+  }
+}
+
+void check_rules(const Pack& pack, const std::string& folder) {
+  check_access(pack, folder);
+  for (std::size_t i = 0; i < pack.findings.size(); ++i) check_finding(pack, i, folder);
+  check_causes_can_show(pack, folder);
+  check_checks(pack, folder);
+  check_words(pack, folder);
+}
+
+}  // namespace tickover::pack

@@ -1,0 +1,244 @@
+#include "engine/plan/advise.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <set>
+
+#include "engine/plan/results.hpp"
+
+namespace tickover::plan {
+namespace {
+
+/// Joint results rarer than this are valued as if nothing had been learnt.
+constexpr double kLeastResult = 0.02;
+constexpr std::size_t kSuspectsShown = 3;
+
+class Adviser {
+ public:
+  Adviser(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
+          const Constraints& constraints, std::size_t detailed)
+      : workshop_(workshop),
+        model_(workshop.model()),
+        ground_(ground),
+        evidence_(evidence),
+        constraints_(constraints),
+        detailed_(detailed),
+        given_(ground.given(evidence)),
+        complaint_(ground.nodes_of(evidence.complaint)) {}
+
+  Advice run() {
+    advice_.belief = belief::infer(given_);
+    if (advice_.belief.contradiction) return std::move(advice_);
+    const double log = advice_.belief.log_evidence;
+    advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
+    advice_.course_now = course(evidence_.open_layers, log);
+    add_course();
+    for (std::size_t i = 0; i < model_.pack.checks.size(); ++i) consider_check(i);
+    for (std::size_t i = 0; i < model_.pack.findings.size(); ++i) consider_question(i);
+    std::stable_sort(advice_.proposals.begin(), advice_.proposals.end(),
+                     [](const Proposal& a, const Proposal& b) {
+                       return a.expected_minutes < b.expected_minutes;
+                     });
+    for (std::size_t i = 0; i < std::min(detailed_, advice_.proposals.size()); ++i) {
+      tell_in_full(advice_.proposals[i]);
+    }
+    return std::move(advice_);
+  }
+
+ private:
+  Course course(const OpenLayers& open, double log_evidence) const {
+    return plan_course(workshop_, given_, complaint_, open, log_evidence);
+  }
+
+  /// The first batch of the course: look and repair, verify what was done, or hand on.
+  void add_course() {
+    const Course& course = advice_.course_now;
+    Proposal proposal;
+    proposal.expected_minutes = course.expected_minutes;
+    proposal.open_after = evidence_.open_layers;
+    if (course.batches.empty()) {
+      proposal.kind = ActionKind::hand_on;
+      proposal.access = workshop_.access().minutes(evidence_.open_layers, {});
+      advice_.proposals.push_back(std::move(proposal));
+      return;
+    }
+    proposal.batch = course.batches.front();
+    proposal.kind = proposal.batch.steps.empty() ? ActionKind::verify : ActionKind::course;
+    proposal.work_minutes = proposal.batch.minutes;  // opening, closing and verification are in it
+    proposal.cured = proposal.batch.cured_after;
+    advice_.proposals.push_back(std::move(proposal));
+  }
+
+  bool barred(const std::string& id) const {
+    return std::find(constraints_.without.begin(), constraints_.without.end(), id) !=
+           constraints_.without.end();
+  }
+
+  /// Seen already, in the state the part is in now (or answered with "unsure" in this epoch).
+  bool known(std::size_t instance) const {
+    const std::optional<std::size_t> cause = model_.findings[instance].cause;
+    std::size_t since = evidence_.epoch;
+    if (cause) {
+      since = 0;
+      for (const RepairDone& done : evidence_.repairs) {
+        if (done.cause == *cause) since = std::max(since, done.epoch);
+      }
+    }
+    const auto here = [&](const auto& seen) {
+      return seen.finding == instance && seen.epoch >= since;
+    };
+    return std::any_of(evidence_.observations.begin(), evidence_.observations.end(), here) ||
+           std::any_of(evidence_.unsure.begin(), evidence_.unsure.end(), here);
+  }
+
+  std::vector<Place> places_left(std::size_t finding) const {
+    std::vector<Place> left;
+    for (std::size_t i = 0; i < model_.findings.size(); ++i) {
+      if (model_.findings[i].finding == finding && !known(i)) {
+        left.push_back(model_.findings[i].place);
+      }
+    }
+    return left;
+  }
+
+  void consider_check(std::size_t index) {
+    const pack::Check& check = model_.pack.checks[index];
+    if (!model_.applies(check.needs) || barred(check.id)) return;
+    const std::vector<Place> left = places_left(check.finding);
+    if (left.empty()) return;
+    Proposal proposal;
+    proposal.kind = ActionKind::check;
+    proposal.index = index;
+    const AccessNeed need = workshop_.access().need_of(check);
+    proposal.open_after = workshop_.access().after(evidence_.open_layers, need);
+    proposal.access = workshop_.access().minutes(evidence_.open_layers, proposal.open_after);
+    if (check.together) {
+      proposal.places = left;
+      proposal.work_minutes =
+          check.minutes.once + check.minutes.each * static_cast<double>(left.size());
+      look_ahead(std::move(proposal), check.finding);
+      return;
+    }
+    proposal.work_minutes = check.minutes.once + check.minutes.each;
+    for (const Place place : left) {
+      proposal.places = {place};
+      look_ahead(proposal, check.finding);
+    }
+  }
+
+  /// A symptom not yet spoken of can be asked for, as long as the rider speaks of the machine as
+  /// found.
+  void consider_question(std::size_t index) {
+    const pack::Finding& finding = model_.pack.findings[index];
+    const bool askable = finding.kind == pack::Kind::symptom && !finding.ask.empty();
+    if (!askable || evidence_.epoch > 0 || barred(finding.id)) return;
+    const std::vector<Place> left = places_left(index);
+    if (left.empty()) return;
+    Proposal proposal;
+    proposal.kind = ActionKind::ask;
+    proposal.index = index;
+    proposal.places = left;
+    proposal.work_minutes = model_.pack.frame.ask_minutes;
+    proposal.open_after = evidence_.open_layers;
+    look_ahead(std::move(proposal), index);
+  }
+
+  /// `answer` to a question asked while the case holds the observations of a result.
+  template <class Seen, class Answer>
+  auto after(const Seen& seen, const Answer& answer) {
+    const std::size_t levels = given_.levels.size(), soft = given_.soft.size(),
+                      causes = given_.seen.size();
+    for (const Observation& observation : seen.observations) ground_.observe(given_, observation);
+    auto found = answer();
+    given_.levels.resize(levels);
+    given_.soft.resize(soft);
+    given_.seen.resize(causes);
+    return found;
+  }
+
+  void look_ahead(Proposal proposal, std::size_t finding) {
+    const std::vector<Result> results =
+        results_of(ground_, model_, given_, advice_.belief.log_evidence, finding, proposal.places,
+                   evidence_.epoch, kLeastResult);
+    double expected = 0, foreseen = 0;
+    for (const Result& result : results) {
+      const Course then =
+          after(result, [&] { return course(proposal.open_after, result.log_evidence); });
+      foreseen += result.probability;
+      expected += result.probability * then.expected_minutes;
+      proposal.forecasts.push_back({result.answers,
+                                    result.observations,
+                                    result.probability,
+                                    then.expected_minutes,
+                                    {},
+                                    then});
+    }
+    proposal.unforeseen = std::max(1 - foreseen, 0.0);
+    const double nothing_learnt =
+        advice_.course_now.expected_minutes + reopening(proposal.open_after);
+    proposal.expected_minutes =
+        proposal.minutes() + expected + proposal.unforeseen * nothing_learnt;
+    advice_.proposals.push_back(std::move(proposal));
+  }
+
+  /// What the changed access may add to the repairs as planned now: at most going back.
+  double reopening(const OpenLayers& then) const {
+    return workshop_.access().minutes(then, evidence_.open_layers).total();
+  }
+
+  void tell_in_full(Proposal& proposal) {
+    std::vector<double> moved(model_.causes.size(), 0);
+    for (Forecast& forecast : proposal.forecasts) {
+      const belief::Belief then = after(forecast, [&] { return belief::infer(given_); });
+      forecast.suspects = suspects(then);
+      for (std::size_t c = 0; c < moved.size(); ++c) {
+        moved[c] +=
+            forecast.probability * std::abs(then.present_now[c] - advice_.belief.present_now[c]);
+      }
+    }
+    proposal.decides = most_moved(moved);
+  }
+
+  static std::vector<std::size_t> largest(const std::vector<double>& values, std::size_t count) {
+    std::vector<std::size_t> order(values.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return values[a] > values[b]; });
+    order.resize(std::min(count, order.size()));
+    return order;
+  }
+
+  static std::vector<Suspect> suspects(const belief::Belief& belief) {
+    std::vector<Suspect> found;
+    for (const std::size_t c : largest(belief.present_now, kSuspectsShown)) {
+      found.push_back({c, belief.present_now[c]});
+    }
+    return found;
+  }
+
+  static std::vector<std::size_t> most_moved(const std::vector<double>& moved) {
+    std::vector<std::size_t> order = largest(moved, kSuspectsShown);
+    std::erase_if(order, [&](std::size_t c) { return !(moved[c] > 0); });
+    return order;
+  }
+
+  const Workshop& workshop_;
+  const Model& model_;
+  const belief::Ground& ground_;
+  const Evidence& evidence_;
+  const Constraints& constraints_;
+  const std::size_t detailed_;
+  belief::Case given_;
+  const std::vector<std::size_t> complaint_;
+  Advice advice_;
+};
+
+}  // namespace
+
+Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
+              const Constraints& constraints, std::size_t detailed) {
+  return Adviser(workshop, ground, evidence, constraints, detailed).run();
+}
+
+}  // namespace tickover::plan

@@ -1,0 +1,75 @@
+/// @file
+/// What to do next: every check with one step of lookahead, against repairing, verifying, handing
+/// on.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/plan/course.hpp"
+
+namespace tickover::plan {
+
+/// A cause instance and how probable it is.
+struct Suspect {
+  std::size_t cause = 0;  ///< index into Model::causes
+  double probability = 0;
+};
+
+/// One result a check may have, and what it would mean.
+struct Forecast {
+  std::vector<std::pair<Place, std::string>>
+      answers;  ///< per place: level or outcome id; readings: low, within, high
+  std::vector<Observation> observations;
+  double probability = 0;
+  double expected_minutes = 0;  ///< of the course after it
+  std::vector<Suspect>
+      suspects;  ///< detailed proposals: most probable causes after it, at most three
+  Course course;
+};
+
+enum class ActionKind { ask, check, course, verify, hand_on };
+
+/// Something to do now, with what it is expected to lead to.
+struct Proposal {
+  ActionKind kind = ActionKind::check;
+  std::size_t index = 0;      ///< check: pack.checks; ask: pack.findings
+  std::vector<Place> places;  ///< check and ask
+  Batch batch;                ///< course and verify: the first batch
+  double work_minutes = 0;
+  AccessMinutes access;  ///< opening and closing before it can be done
+  OpenLayers open_after;
+  double expected_minutes = 0;       ///< of this and all that follows, until verified or handed on
+  double cured = 0;                  ///< course and verify: P(complaint gone after it)
+  std::vector<Forecast> forecasts;   ///< check and ask: most probable first
+  double unforeseen = 0;             ///< P(a result too rare to have been looked at)
+  std::vector<std::size_t> decides;  ///< detailed check and ask: causes it tells most about
+
+  double minutes() const { return work_minutes + access.total(); }
+};
+
+/// Things the user barred: ids of checks that cannot be done here.
+struct Constraints {
+  std::vector<std::string> without;
+};
+
+struct Advice {
+  std::vector<Proposal> proposals;  ///< least expected minutes first
+  Course course_now;                ///< looking and repairing without any further check
+  belief::Belief belief;
+  double cured_if_all = 0;  ///< P(cured) if every listed cause were removed
+};
+
+/// `evidence` must hold a complaint. One step of lookahead with plan_course as leaf value
+/// (Heckerman, Breese & Rommelse 1995, expected cost of observation); the joint results of a check
+/// done at several places are followed as far as they are likely, the rest is valued as if nothing
+/// had been learnt, so no check is thought better than it is. The first `detailed` proposals are
+/// told in full (suspects, decides).
+Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
+              const Constraints& constraints = {}, std::size_t detailed = 1);
+
+/// Likelihoods of a reading falling below, within or above its limits.
+std::vector<ReadingLikelihood> side_likelihoods(const Model& model,
+                                                const FindingInstance& instance);
+
+}  // namespace tickover::plan

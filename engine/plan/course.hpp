@@ -1,0 +1,81 @@
+/// @file
+/// A fixed course of looking and repairing from a belief and a state of access, and what it is
+/// expected to cost: the value that lookahead puts on its leaves.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine/belief/ground.hpp"
+#include "engine/belief/infer.hpp"
+#include "engine/machine/access.hpp"
+
+namespace tickover::plan {
+
+/// An inspection of one cause instance that a course may do before repairing.
+struct Look {
+  std::size_t check = 0;   ///< index into pack.checks
+  double sensitivity = 0;  ///< P(an answer that speaks for the cause | present)
+  AccessNeed need;
+};
+
+/// A repair at one place: done without looking, or only if a look shows that it is needed.
+struct CourseStep {
+  std::size_t repair = 0;      ///< index into pack.repairs
+  std::optional<Place> place;  ///< none for the engine
+  std::vector<belief::Removal>
+      removals;  ///< of cause instances; success includes the look's sensitivity
+  std::optional<Look> look;
+  AccessNeed need;  ///< of the repair
+};
+
+/// Steps done in one go, then everything closed and the cure verified.
+struct Batch {
+  std::vector<CourseStep> steps;  ///< none: only close up and verify what was done before
+  double minutes = 0;             ///< looking, expected repairs, opening, closing, verification
+  double cured_after = 0;         ///< P(complaint gone after this batch and all before it)
+};
+
+/// Batches, each done only if the complaint is still there, then handing on.
+/// Expected minutes = sum of P(not cured before) * minutes, plus P(not cured at all) * hand-on
+/// price: the expected cost of repair of Heckerman, Breese & Rommelse (1995) with look-then-repair
+/// steps, P(cured) from the exact multi-fault belief, and shared access (Ottosen & Jensen 2010). A
+/// course can be carried out as it stands, so its value is an upper bound of the best plan's.
+struct Course {
+  std::vector<Batch> batches;
+  double expected_minutes = 0;
+  double cured = 0;  ///< P(complaint gone after all batches)
+};
+
+/// What planning needs to know of a model, worked out once.
+class Workshop {
+ public:
+  explicit Workshop(const Model& model);
+
+  const Model& model() const { return model_; }
+  const Access& access() const { return access_; }
+  /// Every step that a course may take: each repair at each place, and look-then-repair per cause.
+  const std::vector<CourseStep>& steps() const { return steps_; }
+
+  double verify_minutes() const { return model_.pack.frame.verify_minutes; }
+  double hand_on_minutes() const { return model_.pack.frame.hand_on_minutes; }
+
+ private:
+  std::optional<Look> best_look(std::size_t cause) const;
+  void add_repairs(std::size_t repair);
+  void add_look_then_repair(std::size_t cause);
+
+  const Model& model_;
+  const Access access_;
+  std::vector<CourseStep> steps_;
+};
+
+/// Greedy p/c with exact P(cured): each time the step that takes away most of the cause for fewest
+/// minutes, access and closing counted; steps share a batch where verifying between them would cost
+/// more; the course ends where handing on is cheapest. `complaint` are nodes of the network,
+/// `log_evidence` is that of `given`. Ties by the order of Workshop::steps.
+Course plan_course(const Workshop& workshop, const belief::Case& given,
+                   const std::vector<std::size_t>& complaint, const OpenLayers& open,
+                   double log_evidence);
+
+}  // namespace tickover::plan

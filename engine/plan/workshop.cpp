@@ -1,0 +1,108 @@
+#include <algorithm>
+#include <map>
+
+#include "engine/plan/course.hpp"
+
+namespace tickover::plan {
+namespace {
+
+/// P(an answer that is likelier when the cause is present | present).
+double sensitivity_of(const pack::Finding& inspection) {
+  double sum = 0;
+  for (const pack::Outcome& outcome : inspection.outcomes) {
+    if (outcome.present.value > outcome.absent.value) sum += outcome.present.value;
+  }
+  return sum;
+}
+
+/// The repair that takes `cause` away for the fewest minutes per success, by index.
+std::optional<std::pair<std::size_t, double>> best_repair(const Model& model, std::size_t cause) {
+  std::optional<std::pair<std::size_t, double>> best;
+  double best_minutes = 0;
+  for (std::size_t r = 0; r < model.pack.repairs.size(); ++r) {
+    const pack::Repair& repair = model.pack.repairs[r];
+    if (!model.applies(repair.needs)) continue;
+    for (const pack::Removal& removal : repair.removes) {
+      if (removal.cause != cause || !(removal.success.value > 0)) continue;
+      const double minutes = (repair.minutes.once + repair.minutes.each) / removal.success.value;
+      if (best && minutes >= best_minutes) continue;
+      best = {r, removal.success.value};
+      best_minutes = minutes;
+    }
+  }
+  return best;
+}
+
+}  // namespace
+
+Workshop::Workshop(const Model& model) : model_(model), access_(model) {
+  for (std::size_t repair = 0; repair < model.pack.repairs.size(); ++repair) {
+    if (model.applies(model.pack.repairs[repair].needs)) add_repairs(repair);
+  }
+  for (std::size_t cause = 0; cause < model.causes.size(); ++cause) add_look_then_repair(cause);
+}
+
+void Workshop::add_repairs(std::size_t repair) {
+  std::map<std::pair<pack::Scope, std::size_t>, CourseStep> by_place;
+  std::vector<belief::Removal> everywhere;
+  for (const pack::Removal& removal : model_.pack.repairs[repair].removes) {
+    const pack::Scope scope = model_.pack.causes[removal.cause].scope;
+    for (const Place place : model_.places(scope)) {
+      const auto cause = model_.find_cause(removal.cause, place);
+      if (!cause) continue;
+      const belief::Removal one{*cause, 0, removal.success.value, 0};
+      if (scope == pack::Scope::engine) {
+        everywhere.push_back(one);
+        continue;
+      }
+      CourseStep& step = by_place[{scope, place.number}];
+      step.place = place;
+      step.removals.push_back(one);
+    }
+  }
+  if (by_place.empty() && !everywhere.empty()) by_place[{pack::Scope::engine, 0}];
+  for (auto& [where, step] : by_place) {
+    step.repair = repair;
+    step.need = access_.need_of(model_.pack.repairs[repair]);
+    step.removals.insert(step.removals.end(), everywhere.begin(), everywhere.end());
+    steps_.push_back(std::move(step));
+  }
+}
+
+std::optional<Look> Workshop::best_look(std::size_t cause) const {
+  std::optional<Look> best;
+  double best_minutes = 0;
+  for (std::size_t c = 0; c < model_.pack.checks.size(); ++c) {
+    const pack::Check& check = model_.pack.checks[c];
+    const pack::Finding& finding = model_.pack.findings[check.finding];
+    const bool looks_at_it = finding.kind == pack::Kind::inspection &&
+                             finding.cause == model_.causes[cause].cause &&
+                             model_.applies(check.needs) && model_.applies(finding.needs);
+    if (!looks_at_it) continue;
+    const AccessNeed need = access_.need_of(check);
+    const double sensitivity = sensitivity_of(finding);
+    const double minutes =
+        (check.minutes.once + check.minutes.each + access_.minutes({}, need.open).open) /
+        std::max(sensitivity, 1e-9);
+    if (best && minutes >= best_minutes) continue;
+    best = Look{c, sensitivity, need};
+    best_minutes = minutes;
+  }
+  return best;
+}
+
+void Workshop::add_look_then_repair(std::size_t cause) {
+  const auto look = best_look(cause);
+  const auto repair = best_repair(model_, model_.causes[cause].cause);
+  if (!look || !repair) return;
+  CourseStep step;
+  step.repair = repair->first;
+  if (model_.causes[cause].place.scope != pack::Scope::engine)
+    step.place = model_.causes[cause].place;
+  step.removals = {{cause, 0, repair->second * look->sensitivity, 0}};
+  step.look = look;
+  step.need = access_.need_of(model_.pack.repairs[step.repair]);
+  steps_.push_back(std::move(step));
+}
+
+}  // namespace tickover::plan

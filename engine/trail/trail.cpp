@@ -1,0 +1,113 @@
+#include "engine/trail/trail.hpp"
+
+#include <algorithm>
+#include <map>
+#include <numeric>
+
+#include "engine/belief/weigh.hpp"
+
+namespace tickover {
+namespace {
+
+constexpr std::size_t kLeadingKept = 3;
+constexpr double kFallOfRuledOut = 10;
+
+std::vector<Standing> leading(const std::vector<double>& probabilities, std::size_t count,
+                              double least) {
+  std::vector<std::size_t> order(probabilities.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return probabilities[a] > probabilities[b];
+  });
+  std::vector<Standing> standings;
+  for (const std::size_t cause : order) {
+    if (standings.size() == count || probabilities[cause] < least) break;
+    standings.push_back({cause, probabilities[cause]});
+  }
+  return standings;
+}
+
+/// The evidence of the entries up to and including `entry`, as a case.
+belief::Case given_up_to(const Diagnosis& job, std::size_t entry) {
+  Evidence part = job.evidence();
+  std::erase_if(part.observations, [&](const Observation& seen) { return seen.entry > entry; });
+  std::erase_if(part.repairs, [&](const RepairDone& done) { return done.entry > entry; });
+  part.epoch = 0;
+  for (const RepairDone& done : part.repairs) part.epoch = std::max(part.epoch, done.epoch);
+  for (const Observation& seen : part.observations) part.epoch = std::max(part.epoch, seen.epoch);
+  return job.ground().given(part);
+}
+
+class TrailMaker {
+ public:
+  TrailMaker(const Diagnosis& job, const Journal& journal) : job_(job), journal_(journal) {}
+
+  Trail make() {
+    const belief::Belief now = job_.infer();
+    trail_.contradiction = now.contradiction;
+    highest_ = belief::infer(belief::up_to(job_.given(), 0)).present_at_start;
+    for (const Entry& entry : journal_.entries) add_step(entry);
+    trail_.remaining = leading(now.present_now, now.present_now.size(), kInQuestion);
+    trail_.confirmed = leading(now.present_at_start, now.present_at_start.size(), kConfirmed);
+    trail_.unlisted = belief::unlisted(job_.given(), job_.complaint());
+    if (!now.contradiction) add_ruled_out(now);
+    add_bench();
+    return std::move(trail_);
+  }
+
+ private:
+  void add_step(const Entry& entry) {
+    TrailStep step{entry.number, journal_.struck[entry.number - 1], {}, {}};
+    if (!step.struck) {
+      const belief::Case then = given_up_to(job_, entry.number);
+      const belief::Belief belief = belief::infer(then);
+      step.leading = leading(belief.present_now, kLeadingKept, kInQuestion);
+      if (entry.event == Event::repair) {
+        step.cured_if_all_repaired = belief::cured(then, job_.complaint(), {});
+      }
+      for (std::size_t c = 0; c < highest_.size(); ++c) {
+        highest_[c] = std::max(highest_[c], belief.present_at_start[c]);
+      }
+    }
+    trail_.steps.push_back(std::move(step));
+  }
+
+  void add_ruled_out(const belief::Belief& now) {
+    for (std::size_t c = 0; c < highest_.size(); ++c) {
+      const double p = now.present_at_start[c];
+      if (highest_[c] < kInQuestion || p * kFallOfRuledOut > highest_[c]) continue;
+      RuledOut ruled{c, highest_[c], p, 0, 0};
+      for (const belief::Weight& weight : belief::weights_of_evidence(job_.given(), c)) {
+        if (weight.decibans >= ruled.decibans) continue;
+        ruled.by = weight.source;
+        ruled.decibans = weight.decibans;
+      }
+      trail_.ruled_out.push_back(ruled);
+    }
+    std::stable_sort(trail_.ruled_out.begin(), trail_.ruled_out.end(),
+                     [](const RuledOut& a, const RuledOut& b) { return a.decibans < b.decibans; });
+  }
+
+  void add_bench() {
+    for (const Observation& seen : job_.evidence().observations) {
+      if (!seen.reading) continue;
+      trail_.bench.push_back({seen.finding, *seen.reading, seen.epoch > 0, seen.entry});
+    }
+    std::stable_sort(
+        trail_.bench.begin(), trail_.bench.end(),
+        [](const BenchValue& a, const BenchValue& b) { return a.finding < b.finding; });
+  }
+
+  const Diagnosis& job_;
+  const Journal& journal_;
+  std::vector<double> highest_;
+  Trail trail_;
+};
+
+}  // namespace
+
+Trail make_trail(const Diagnosis& job, const Journal& journal) {
+  return TrailMaker(job, journal).make();
+}
+
+}  // namespace tickover

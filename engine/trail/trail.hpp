@@ -1,0 +1,68 @@
+/// @file
+/// One structured view of a job: what was done, what it showed, what was ruled out and by what.
+/// Every number can be traced to journal entries and knowledge; renderers only put it into words.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/diagnosis.hpp"
+
+namespace tickover {
+
+/// A cause instance with its probability at some step.
+struct Standing {
+  std::size_t cause = 0;
+  double probability = 0;
+};
+
+/// One journal entry and how things stood after it.
+struct TrailStep {
+  std::size_t entry = 0;
+  bool struck = false;
+  std::vector<Standing>
+      leading;  ///< most probable causes after it, at most three; none when struck
+  std::optional<double> cured_if_all_repaired;  ///< repairs: P(cured) of all repairs so far
+};
+
+/// A cause that was in question and is not any more.
+struct RuledOut {
+  std::size_t cause = 0;
+  double highest = 0, now = 0;
+  std::size_t by = 0;   ///< entry with the strongest weight against it
+  double decibans = 0;  ///< that weight
+};
+
+/// A measured value, as found (before any repair) or as left.
+struct BenchValue {
+  std::size_t finding = 0;  ///< index into Model::findings
+  double value = 0;         ///< SI
+  bool as_left = false;
+  std::size_t entry = 0;
+};
+
+struct Trail {
+  std::vector<TrailStep> steps;
+  std::vector<Standing> confirmed;  ///< causes present as found, at least kConfirmed
+  std::vector<RuledOut> ruled_out;  ///< largest fall first
+  std::vector<Standing> remaining;  ///< present now, at least kInQuestion
+  std::vector<BenchValue> bench;
+  double unlisted = 0;
+  bool contradiction = false;
+};
+
+/// A cause counts as in question from this probability on, and as ruled out when it has fallen to a
+/// tenth of what it was; as confirmed from kConfirmed.
+constexpr double kInQuestion = 0.05;
+constexpr double kConfirmed = 0.8;
+
+/// Recomputes the belief after every entry.
+Trail make_trail(const Diagnosis& job, const Journal& journal);
+
+/// The trail as Markdown: complaint, cause, correction first. Rider's text is escaped.
+std::string trail_markdown(const Diagnosis& job, const Journal& journal, const Trail& trail);
+/// The trail as JSON text (format 1).
+std::string trail_json(const Diagnosis& job, const Journal& journal, const Trail& trail);
+
+}  // namespace tickover
