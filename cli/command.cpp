@@ -44,12 +44,40 @@ cxxopts::Options options_of(const Command& command) {
   return options;
 }
 
-std::string help_of(const Command& command) {
+constexpr std::size_t kOptionColumns = 30;
+
+/// "  -h, --help": how an option is written.
+std::string option_label(const cxxopts::HelpOptionDetails& option) {
+  return (option.s.empty() ? "      " : "  -" + option.s + ", ") + "--" + option.l.front() +
+         (option.arg_help.empty() ? "" : " " + option.arg_help);
+}
+
+std::string option_lines(const Command& command) {
+  const cxxopts::Options options = options_of(command);
+  std::string text;
+  for (const cxxopts::HelpOptionDetails& option : options.group_help("").options) {
+    std::string label = option_label(option), help = option.desc;
+    if (option.has_default && !option.is_boolean)
+      help += " (default: " + option.default_value + ")";
+    if (columns_of(label) + 2 > kOptionColumns) label += "\n" + std::string(kOptionColumns, ' ');
+    text += labelled(label, help, kOptionColumns);
+  }
+  return text;
+}
+
+/// The help of a command that leaves its work to parts.
+std::string parts_of(const Command& command) {
   std::string text = wrapped(command.summary, 0) + "\n  " + usage_line(command) + "\n\n";
-  std::string options = options_of(command).help({""});
-  const std::size_t first = options.find("  -");  // the library's own heading is left out
-  text += first == std::string::npos ? "" : options.substr(first);
-  return text + "\nExample\n  " + command.example + "\n";
+  for (const Command& part : command.parts) text += labelled("  " + part.name, part.summary, 20);
+  return text + "\n" +
+         wrapped("'tickover " + command.parts.front().name + " --help' shows its options.", 0) +
+         "\nExample\n  " + command.example + "\n";
+}
+
+std::string help_of(const Command& command) {
+  if (!command.parts.empty()) return parts_of(command);
+  std::string text = wrapped(command.summary, 0) + "\n  " + usage_line(command) + "\n\n";
+  return text + option_lines(command) + "\nExample\n  " + command.example + "\n";
 }
 
 std::string overview() {
@@ -73,23 +101,53 @@ std::string overview() {
              0);
 }
 
-const Command& command_named(const std::string& name) {
+const Command& command_named(const std::vector<Command>& table, const std::string& name) {
   std::vector<std::string> names;
-  for (const Command& command : commands()) {
+  for (const Command& command : table) {
     if (command.name == name) return command;
     names.push_back(command.name);
   }
   throw unknown_name(InputFault::usage, "", "command", name, names);
 }
 
-/// "--conplaint": the option of the command that was probably meant.
-std::string nearest_option(const Command& command, const std::vector<std::string>& words) {
+/// The command named by the first word, or the part of it named by the first two. The words are
+/// taken off.
+const Command& take_command(std::vector<std::string>& words) {
+  const Command* command = &command_named(commands(), words.front());
+  words.erase(words.begin());
+  const bool names_part = !command->parts.empty() && !words.empty() && words.front() != "--help" &&
+                          words.front() != "-h";
+  if (!names_part) return *command;
+  command = &command_named(command->parts, command->name + " " + words.front());
+  words.erase(words.begin());
+  return *command;
+}
+
+std::vector<std::string> known_options(const Command& command) {
+  const cxxopts::Options options = options_of(command);
   std::vector<std::string> known;
-  for (const auto& group : options_of(command).groups()) {
-    for (const auto& option : options_of(command).group_help(group).options) {
+  for (const std::string& group : options.groups()) {
+    for (const auto& option : options.group_help(group).options) {
       for (const std::string& name : option.l) known.push_back("--" + name);
     }
   }
+  return known;
+}
+
+/// Refuses "--temperature --pressure 1bar", where one option was taken for the other's value.
+void require_values(const Command& command, const cxxopts::ParseResult& parsed) {
+  const std::vector<std::string> known = known_options(command);
+  for (const auto& argument : parsed.arguments()) {
+    const std::string name = argument.value().substr(0, argument.value().find('='));
+    if (std::count(known.begin(), known.end(), name) == 0) continue;
+    throw InputError(InputFault::usage, "--" + argument.key(), "its value is missing",
+                     "'" + name + "' stands in its place");
+  }
+}
+
+/// "--conplaint": the option of the command that was probably meant.
+std::string nearest_option(const Command& command, const std::vector<std::string>& words) {
+  const std::vector<std::string> known = known_options(command);
   for (const std::string& word : words) {
     const std::string name = word.substr(0, word.find('='));
     if (name.rfind("--", 0) != 0 || std::count(known.begin(), known.end(), name) > 0) continue;
@@ -105,6 +163,7 @@ cxxopts::ParseResult parse(const Command& command, const std::vector<std::string
   for (const std::string& word : words) argv.push_back(word.c_str());
   try {
     cxxopts::ParseResult parsed = options.parse(static_cast<int>(argv.size()), argv.data());
+    require_values(command, parsed);
     if (parsed.unmatched().empty()) return parsed;
     throw InputError(InputFault::usage, "",
                      "one word too many: '" + printable(parsed.unmatched().front()) + "'",
@@ -119,10 +178,10 @@ cxxopts::ParseResult parse(const Command& command, const std::vector<std::string
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> table = {
-      open_command(),   record_command(), next_command(),    causes_command(),
-      why_command(),    strip_command(),  refit_command(),   repair_command(),
-      verify_command(), strike_command(), note_command(),    finish_command(),
-      sheet_command(),  list_command(),   explain_command(), vet_command()};
+      open_command(),  record_command(), next_command(),   causes_command(), why_command(),
+      strip_command(), refit_command(),  repair_command(), verify_command(), strike_command(),
+      note_command(),  finish_command(), sheet_command(),  list_command(),   explain_command(),
+      vet_command(),   calc_command()};
   return table;
 }
 
@@ -148,7 +207,8 @@ int dispatch(World& world, const std::vector<std::string>& arguments) {
   if (arguments.empty() || arguments.front() == "--help" || arguments.front() == "-h" ||
       arguments.front() == "help") {
     if (arguments.size() > 1) {
-      world.out << help_of(command_named(arguments[1]));
+      std::vector<std::string> words(arguments.begin() + 1, arguments.end());
+      world.out << help_of(take_command(words));
       return kDone;
     }
     (arguments.empty() ? world.talk : world.out) << overview();
@@ -158,8 +218,12 @@ int dispatch(World& world, const std::vector<std::string>& arguments) {
     world.out << "tickover " << TICKOVER_VERSION << "\n";
     return kDone;
   }
-  const Command& command = command_named(arguments.front());
-  const std::vector<std::string> words(arguments.begin() + 1, arguments.end());
+  std::vector<std::string> words = arguments;
+  const Command& command = take_command(words);
+  if (!command.parts.empty()) {
+    (words.empty() ? world.talk : world.out) << help_of(command);
+    return words.empty() ? kUsage : kDone;
+  }
   const cxxopts::ParseResult parsed = parse(command, words);
   if (parsed.count("help") > 0) {
     world.out << help_of(command);

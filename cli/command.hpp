@@ -21,7 +21,8 @@ struct World {
 };
 
 /// One command of the table. `positional` are the names of arguments without a dash, in order; the
-/// last may take several when it ends with "...".
+/// last may take several when it ends with "...". A command of several parts ("calc air") leaves
+/// options and running to them.
 struct Command {
   std::string name;
   std::string summary;
@@ -29,6 +30,7 @@ struct Command {
   std::string example;
   std::function<void(cxxopts::OptionAdder&)> options;
   std::function<int(World&, const cxxopts::ParseResult&)> run;
+  std::vector<Command> parts = {};
 };
 
 const std::vector<Command>& commands();
@@ -41,7 +43,7 @@ std::string required(const cxxopts::ParseResult& parsed, const std::string& name
 std::string optional(const cxxopts::ParseResult& parsed, const std::string& name);
 std::vector<std::string> several(const cxxopts::ParseResult& parsed, const std::string& name);
 
-// One file each in cli/commands/.
+// One file each in cli/commands/; calc in cli/calc/.
 Command open_command();
 Command record_command();
 Command next_command();
@@ -58,5 +60,6 @@ Command list_command();
 Command explain_command();
 Command sheet_command();
 Command vet_command();
+Command calc_command();
 
 }  // namespace tickover::cli

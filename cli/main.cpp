@@ -61,7 +61,10 @@ int run(std::vector<std::string> words) {
   World world{*store, std::cout, std::cerr, find_knowledge(*store, said)};
   const int status = dispatch(world, words);
   std::cout.flush();
-  if (!std::cout) throw InputError(InputFault::disk, "", "the answer could not be written out");
+  if (!std::cout) {
+    throw InputError(InputFault::disk, "", "the answer could not be written out",
+                     "an entry that was recorded is kept: the job's last line shows it");
+  }
   return status;
 }
 
@@ -82,7 +85,7 @@ int main(int argc, char** argv) {
     return cli::exit_status(error.fault());
   } catch (const std::exception& error) {
     std::cerr << "tickover: a fault of the program: " << printable(error.what()) << "\n"
-              << "  nothing was changed; please report it with the command that led here\n";
+              << "  please report it with the command that led here; a job is never left torn\n";
     return cli::kSoftware;
   }
 }

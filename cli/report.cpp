@@ -113,7 +113,7 @@ void add_new(std::vector<std::string>& to, const std::vector<std::string>& from)
 
 void add_layer_cautions(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
   for (const std::size_t layer : after) {
-    if (job.evidence().open_layers.count(layer)) continue;
+    if (job.evidence().open_layers.contains(layer)) continue;
     add_new(out.cautions, job.model().pack.layers[layer].cautions);
   }
 }

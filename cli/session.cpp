@@ -15,7 +15,7 @@ namespace tickover::cli {
 namespace {
 
 constexpr std::size_t kLargestKnowledgeFile = 8u << 20;
-constexpr std::size_t kLargestSheet = 1u << 20;
+constexpr std::size_t kLargestSheet = 1u << 17;  // with room to spare in a line of a job
 constexpr std::size_t kLargestJob = 16u << 20;
 
 std::string schema_text(const World& world, const std::string& name) {
@@ -58,9 +58,19 @@ void tell_of_other_pack(World& world, const Session& session, const pack::Pack& 
              << "): advice may differ from what was given then\n";
 }
 
+/// A job names the risks of the pack it was opened with; today's may lack one.
+void require_risks(const Session& session, const pack::Pack& pack) {
+  for (const std::string& id : session.journal.opening().risks) {
+    if (pack::find(pack.risks, id)) continue;
+    throw unknown_name(InputFault::data, json_place(session.path + ":1", "/opening/risks"),
+                       "risk factor", id, pack::ids_of(pack.risks));
+  }
+}
+
 void diagnose(World& world, Session& session, bool last_is_new) {
   pack::Pack pack = load_pack(world);
   tell_of_other_pack(world, session, pack);
+  require_risks(session, pack);
   session.diagnosis = std::make_unique<Diagnosis>(
       std::move(pack), session.journal, schema_text(world, "machine"), session.path, last_is_new);
 }
@@ -115,13 +125,17 @@ Session add_entry(World& world, const cxxopts::ParseResult& parsed, Entry entry)
   }
   entry.number = session.journal.entries.size() + 1;
   entry.time = world.store.now();
-  const std::string line = to_line(entry, session.journal.last_sum);
   const std::string feed = session.journal.needs_newline ? "\n" : "";
+  const std::string text = feed + to_line(entry, session.journal.last_sum);
+  if (session.file_size + text.size() > kLargestJob) {
+    throw InputError(InputFault::usage, path, "the job is full: a file of 16 MiB is the largest",
+                     "open another job for what is still to do");
+  }
   const std::size_t torn = session.journal.torn.size();
   session.journal = with_entry(std::move(session.journal), entry, path);
   diagnose(world, session, true);
   set_aside_torn(world, session);
-  world.store.append(path, session.file_size, torn, feed + line);
+  world.store.append(path, session.file_size, torn, text);
   return session;
 }
 
@@ -157,6 +171,10 @@ std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t co
       throw InputError(InputFault::usage, "",
                        "--cyl '" + printable(text) + "' is not a list of cylinders",
                        "for instance --cyl 3, --cyl 1,4 or --cyl all");
+    }
+    if (number > count) {
+      throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(number),
+                       "this machine has " + std::to_string(count));
     }
     if (std::find(cylinders.begin(), cylinders.end(), number) == cylinders.end()) {
       cylinders.push_back(number);

@@ -20,7 +20,7 @@ constexpr double kLeastShown = 0.01;
 std::string causes_of(const Model& model, const belief::Explanation& explanation) {
   std::vector<std::string> names;
   for (const std::size_t cause : explanation.causes) names.push_back(model.describe_cause(cause));
-  return names.empty() ? "none of the leading causes" : join_words(names, " together with ");
+  return names.empty() ? "none of the leading causes" : join_words(names, "; ", "; ");
 }
 
 std::vector<belief::Removal> removals_of(const std::vector<std::size_t>& causes) {
@@ -29,24 +29,38 @@ std::vector<belief::Removal> removals_of(const std::vector<std::size_t>& causes)
   return removals;
 }
 
-/// The causes that sets are made of: the most probable ones; all others are summed over.
-std::vector<std::size_t> leading(const belief::Belief& belief) {
+/// The most probable causes; in sets all others are summed over.
+std::vector<std::size_t> leading(const belief::Belief& belief, std::size_t count) {
   std::vector<std::size_t> order(belief.present_now.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return belief.present_now[a] > belief.present_now[b];
   });
-  order.resize(std::min(order.size(), kCausesInSets));
+  order.resize(std::min(order.size(), count));
   return order;
 }
 
 std::string sets_in_words(const Diagnosis& job, const belief::Case& given,
                           const belief::Belief& belief) {
-  std::string out = "\nSets of the leading causes, and how surely removing just these cures\n";
-  for (const belief::Explanation& one : belief::explanations(given, kSetsShown, leading(belief))) {
-    const double cured = belief::cured(given, job.complaint(), removals_of(one.causes));
-    out += labelled("  " + percent(one.probability) + "  cures " + percent(cured) + "  ",
-                    causes_of(job.model(), one), 22);
+  std::string out = "\nSets of the leading causes\n";
+  for (const belief::Explanation& one :
+       belief::explanations(given, kSetsShown, leading(belief, kCausesInSets))) {
+    out += labelled("  " + percent(one.probability) + "  ", causes_of(job.model(), one), 9);
+  }
+  return out;
+}
+
+/// How surely the complaint is gone when the leading causes are removed, one more each line: the
+/// first fault found is not the end of it.
+std::string cures_in_words(const Diagnosis& job, const belief::Case& given,
+                           const belief::Belief& belief) {
+  belief::Prospects prospects(given, job.complaint(), belief.log_evidence);
+  std::string out = "\nComplaint gone if these were removed, one more each line\n";
+  std::vector<std::size_t> removed;
+  for (const std::size_t cause : leading(belief, kSetsShown)) {
+    removed.push_back(cause);
+    out += labelled("  " + percent(prospects.cured(removals_of(removed))) + "  ",
+                    (removed.size() > 1 ? "and " : "") + job.model().describe_cause(cause), 9);
   }
   return out;
 }
@@ -68,7 +82,7 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
                 {"causes", standing_json(job, belief)}};
     out["explanations"] = Json::array();
     for (const belief::Explanation& one :
-         belief::explanations(given, kSetsShown, leading(belief))) {
+         belief::explanations(given, kSetsShown, leading(belief, kCausesInSets))) {
       Json ids = Json::array();
       for (const std::size_t cause : one.causes) ids.push_back(job.model().causes[cause].id);
       out["explanations"].push_back(
@@ -90,7 +104,7 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
             << standing_in_words(job, belief, static_cast<std::size_t>(parsed["top"].as<int>()),
                                  kLeastShown);
   if (job.evidence().complaint.empty()) return kDone;
-  world.out << sets_in_words(job, given, belief)
+  world.out << sets_in_words(job, given, belief) << cures_in_words(job, given, belief)
             << wrapped("\nSomething not on this list is behind the complaint: " +
                            odds_in_words(unlisted) + ".",
                        0);

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <ostream>
+#include <set>
 
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
@@ -27,6 +28,18 @@ std::string verdicts(const Diagnosis& job, std::size_t entry) {
                    2);
   }
   return out;
+}
+
+/// Nothing is counted twice, and not silently.
+std::string replaced_in_words(const Diagnosis& job, std::size_t entry) {
+  std::set<std::string> earlier;
+  for (const Replaced& one : job.evidence().replaced) {
+    if (one.by == entry) earlier.insert("entry " + std::to_string(one.entry));
+  }
+  if (earlier.empty()) return {};
+  return wrapped("It counts instead of " + join_words({earlier.begin(), earlier.end()}) +
+                     " (the same look at the same part).",
+                 0);
 }
 
 std::string appeared_in_words(const Diagnosis& job) {
@@ -69,7 +82,8 @@ int report_entry(World& world, const cxxopts::ParseResult& parsed, const Session
     return kDone;
   }
   world.out << wrapped(fmt::format("Entry {}: {}", entry.number, describe(job.model(), entry)), 2);
-  world.out << verdicts(job, entry.number) << appeared_in_words(job);
+  world.out << verdicts(job, entry.number) << replaced_in_words(job, entry.number)
+            << appeared_in_words(job);
   if (belief.contradiction) {
     world.out << contradiction_in_words(job, session.journal);
     return kDone;

@@ -27,7 +27,8 @@ std::vector<Coverage> best_completions(const std::vector<PlacedStep>& steps,
     } else {
       Coverage sum(u.size(), 0.0);
       for (const PlacedState& state : step.states) {
-        const Coverage part = applied_transposed(state, u);
+        Coverage part = u;
+        apply_transposed(state, part);
         for (std::size_t t = 0; t < u.size(); ++t) {
           sum[t] = chosen[step.variable] ? std::max(sum[t], part[t]) : sum[t] + part[t];
         }
@@ -114,7 +115,8 @@ class Search {
     } else if (!chosen_[step.variable]) {
       Coverage sum(partial.covered.size(), 0.0);
       for (const PlacedState& state : step.states) {
-        const Coverage part = applied(state, partial.covered);
+        Coverage part = partial.covered;
+        apply(state, part);
         for (std::size_t t = 0; t < sum.size(); ++t) sum[t] += part[t];
       }
       partial.covered = std::move(sum);
@@ -126,7 +128,8 @@ class Search {
 
   void branch(const Partial& partial, const PlacedStep& step) {
     for (std::size_t s = 0; s < step.states.size(); ++s) {
-      Partial child{0, partial.step, partial.chosen, applied(step.states[s], partial.covered)};
+      Partial child{0, partial.step, partial.chosen, partial.covered};
+      apply(step.states[s], child.covered);
       child.chosen.push_back(s);
       push(std::move(child));
     }

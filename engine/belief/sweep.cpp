@@ -86,21 +86,6 @@ class Placer {
   std::vector<std::size_t> open_;
 };
 
-/// sum += share * (all states applied to v).
-void add_states(Coverage& sum, double share, const std::vector<PlacedState>& states,
-                const Coverage& v, bool transposed) {
-  if (!(share > 0)) return;
-  for (const PlacedState& state : states) {
-    if (state.emissions.empty()) {
-      const double weight = share * state.weight;
-      for (std::size_t t = 0; t < v.size(); ++t) sum[t] += weight * v[t];
-      continue;
-    }
-    const Coverage part = transposed ? applied_transposed(state, v) : applied(state, v);
-    for (std::size_t t = 0; t < v.size(); ++t) sum[t] += share * part[t];
-  }
-}
-
 double log_sum_exp(const std::vector<double>& logs) {
   double sum = 0, largest = -std::numeric_limits<double>::infinity();
   for (const double log : logs) largest = std::max(largest, log);
@@ -118,18 +103,16 @@ std::vector<PlacedStep> place(const Problem& problem, const Schedule& schedule) 
   return steps;
 }
 
-Coverage applied(const PlacedState& state, Coverage v) {
+void apply(const PlacedState& state, Coverage& v) {
   for (const Covers& emission : state.emissions) cover(v, emission);
   for (double& x : v) x *= state.weight;
-  return v;
 }
 
-Coverage applied_transposed(const PlacedState& state, Coverage u) {
+void apply_transposed(const PlacedState& state, Coverage& u) {
   for (auto emission = state.emissions.rbegin(); emission != state.emissions.rend(); ++emission) {
     cover_transposed(u, *emission);
   }
   for (double& x : u) x *= state.weight;
-  return u;
 }
 
 Sweep::Sweep(const Problem& problem, const Schedule& schedule)
@@ -142,12 +125,27 @@ Sweep::Sweep(const Problem& problem, const Schedule& schedule)
   }
 }
 
-Coverage Sweep::applied_step(const PlacedStep& step, const Coverage& v, bool transposed) const {
-  Coverage sum(v.size(), 0.0);
+/// sum += share * (all states applied to v).
+void Sweep::add_states(Coverage& sum, double share, const std::vector<PlacedState>& states,
+                       const Coverage& v, bool transposed) {
+  if (!(share > 0)) return;
+  for (const PlacedState& state : states) {
+    if (state.emissions.empty()) {
+      const double weight = share * state.weight;
+      for (std::size_t t = 0; t < v.size(); ++t) sum[t] += weight * v[t];
+      continue;
+    }
+    scratch_ = v;
+    transposed ? apply_transposed(state, scratch_) : apply(state, scratch_);
+    for (std::size_t t = 0; t < v.size(); ++t) sum[t] += share * scratch_[t];
+  }
+}
+
+void Sweep::apply_step(const PlacedStep& step, const Coverage& v, bool transposed, Coverage& sum) {
+  sum.assign(v.size(), 0.0);
   const double removed = share_removed(step.variable);
   add_states(sum, 1 - removed, step.states, v, transposed);
   add_states(sum, removed, step.removed, v, transposed);
-  return sum;
 }
 
 double Sweep::forward(const std::vector<double>* removed) {
@@ -160,7 +158,7 @@ double Sweep::forward(const std::vector<double>* removed) {
                              share_removed(v) * total_weight(variable.removed));
     log_alone_sum_ += log_alone_[v];
   }
-  Coverage v = {1.0};
+  Coverage v = {1.0}, next;
   double log_scale = 0;
   for (std::size_t s = 0; s < steps_.size(); ++s) {
     const PlacedStep& step = steps_[s];
@@ -170,12 +168,12 @@ double Sweep::forward(const std::vector<double>* removed) {
       close_bits(v, step.positions, *step.table);
       rescale(v, log_scale);
     } else {
-      Coverage next = applied_step(step, v, false);
+      apply_step(step, v, false, next);
       if (keep_) {
-        before_[s] = std::move(v);
+        before_[s] = v;
         log_before_[s] = log_scale;
       }
-      v = std::move(next);
+      std::swap(v, next);
       rescale(v, log_scale);
     }
   }
@@ -190,7 +188,7 @@ double Sweep::both_ways(const std::vector<double>* removed) {
   log_before_.assign(steps_.size(), 0.0);
   log_after_.assign(steps_.size(), 0.0);
   const double total = forward(removed);
-  Coverage u = {1.0};
+  Coverage u = {1.0}, next;
   double log_scale = 0;
   for (std::size_t s = steps_.size(); s-- > 0;) {
     const PlacedStep& step = steps_[s];
@@ -199,10 +197,10 @@ double Sweep::both_ways(const std::vector<double>* removed) {
     } else if (step.kind == StepKind::close) {
       close_bits_transposed(u, step.positions, *step.table);
     } else {
-      Coverage next = applied_step(step, u, true);
-      after_[s] = std::move(u);
+      apply_step(step, u, true, next);
+      after_[s] = u;
       log_after_[s] = log_scale;
-      u = std::move(next);
+      std::swap(u, next);
       rescale(u, log_scale);
     }
   }
@@ -230,8 +228,9 @@ std::vector<double> Sweep::log_masses(std::size_t v, const States& plain,
   const std::size_t s = step_of_[v];
   const double scale = log_before_[s] + log_after_[s] + log_alone_sum_ + problem_.log_scale;
   for (const PlacedState& state : steps_[s].*placed) {
-    const double mass = state.emissions.empty() ? state.weight * inner(before_[s], after_[s])
-                                                : inner(applied(state, before_[s]), after_[s]);
+    Coverage with_state = before_[s];
+    apply(state, with_state);
+    const double mass = inner(with_state, after_[s]);
     logs.push_back(std::log(mass) + scale);
   }
   return logs;

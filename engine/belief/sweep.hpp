@@ -28,9 +28,9 @@ struct PlacedStep {
 
 std::vector<PlacedStep> place(const Problem& problem, const Schedule& schedule);
 
-/// weight * (cover of each emission in turn) v.
-Coverage applied(const PlacedState& state, Coverage v);
-Coverage applied_transposed(const PlacedState& state, Coverage u);
+/// v <- weight * (cover of each emission in turn) v; and the transpose.
+void apply(const PlacedState& state, Coverage& v);
+void apply_transposed(const PlacedState& state, Coverage& u);
 
 /// Masses of a problem in logarithms (natural).
 class Sweep {
@@ -52,7 +52,9 @@ class Sweep {
   double log_mass_removed(std::size_t v) const;
 
  private:
-  Coverage applied_step(const PlacedStep& step, const Coverage& v, bool transposed) const;
+  void add_states(Coverage& sum, double share, const std::vector<PlacedState>& states,
+                  const Coverage& v, bool transposed);
+  void apply_step(const PlacedStep& step, const Coverage& v, bool transposed, Coverage& sum);
   double share_removed(std::size_t v) const { return removed_ == nullptr ? 0 : (*removed_)[v]; }
   double log_elsewhere(std::size_t v) const;
   std::vector<double> log_masses(std::size_t v, const States& plain,
@@ -62,6 +64,7 @@ class Sweep {
   std::vector<PlacedStep> steps_;
   std::vector<std::size_t> step_of_;  ///< per variable; steps_.size() when in no step
   const std::vector<double>* removed_ = nullptr;
+  Coverage scratch_;   ///< spares an allocation for every state
   bool keep_ = false;  ///< the forward pass keeps its vectors for the backward one
   std::vector<Coverage> before_, after_;  ///< per apply step: forward before, backward after
   std::vector<double> log_before_, log_after_;

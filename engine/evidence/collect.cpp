@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "engine/evidence/evidence.hpp"
 #include "engine/evidence/reading.hpp"
@@ -158,7 +159,7 @@ class Collector {
       const bool same_state = kind == pack::Kind::inspection
                                   ? repairs_of(seen.finding, earlier.epoch) == 0
                                   : earlier.epoch == seen.epoch;
-      if (same_state) evidence_.replaced.push_back(earlier.entry);
+      if (same_state) evidence_.replaced.push_back({earlier.entry, seen.entry});
       return same_state;
     });
   }

@@ -4,11 +4,11 @@
 #pragma once
 
 #include <optional>
-#include <set>
 #include <string>
 #include <vector>
 
 #include "engine/job/journal.hpp"
+#include "engine/machine/access.hpp"
 #include "engine/machine/model.hpp"
 
 namespace tickover {
@@ -29,6 +29,11 @@ struct Observation {
   ReadingLikelihood likelihood;   ///< readings only
 };
 
+/// A repeated look at the same part: the later entry counts instead of the earlier.
+struct Replaced {
+  std::size_t entry = 0, by = 0;
+};
+
 /// One cause instance that a repair was to remove.
 struct RepairDone {
   std::size_t entry = 0;
@@ -42,10 +47,10 @@ struct RepairDone {
 struct Evidence {
   std::vector<Observation> observations;  ///< in order of entry; replaced ones left out
   std::vector<Observation> unsure;        ///< looked for, without an answer
-  std::vector<std::size_t> replaced;      ///< entries whose observations a later one replaced
+  std::vector<Replaced> replaced;         ///< observations that a later one took the place of
   std::vector<RepairDone> repairs;
   std::size_t epoch = 0;                 ///< repairs so far
-  std::set<std::size_t> open_layers;     ///< indices into pack.layers; prerequisites included
+  OpenLayers open_layers;                ///< prerequisites included
   std::vector<std::size_t> complaint;    ///< symptom instances present in epoch 0, ascending
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
   std::size_t repairs_since_verify = 0;  ///< repairs not yet proven by running the engine

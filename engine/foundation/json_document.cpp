@@ -17,6 +17,7 @@ namespace {
 using nlohmann::json;
 
 constexpr int kDeepest = 100;
+constexpr std::size_t kLongestName = 200;
 
 /// Number of the line that holds byte `offset` (1-based, as parse errors count).
 std::size_t line_of(std::string_view text, std::size_t offset) {
@@ -29,42 +30,41 @@ std::string at_line(const std::string& file, std::size_t line) {
 }
 
 /// The reason of a parse error without the library's own preamble.
-std::string reason_of(const json::parse_error& error) {
-  const std::string text = error.what();
-  const std::size_t dash = text.find(" - ");
-  const std::string reason = dash == std::string::npos ? text : text.substr(dash + 3);
-  return printable(reason.substr(0, 160));
+std::string reason_of(const json::exception& error) {
+  std::string text = error.what();
+  for (const std::string_view mark : {"] ", " - "}) {
+    const std::size_t found = text.find(mark);
+    if (found != std::string::npos) text.erase(0, found + mark.size());
+  }
+  return printable(text.substr(0, 160));
 }
 
-/// Watches for members given twice and for nesting that is too deep while a text is parsed.
-class StrictWatch {
- public:
-  bool operator()(int depth, json::parse_event_t event, json& parsed) {
-    if (depth > kDeepest) too_deep_ = true;
-    if (event == json::parse_event_t::object_start) members_.emplace_back();
-    if (event == json::parse_event_t::object_end) members_.pop_back();
-    if (event == json::parse_event_t::key) note(parsed.get_ref<const std::string&>());
-    return !too_deep_;
+/// Behind the closing quote of the string that begins at `begin`, in text known to be JSON.
+std::size_t end_of_string(std::string_view text, std::size_t begin) {
+  std::size_t i = begin + 1;
+  for (; text[i] != '"'; ++i) {
+    if (text[i] == '\\') ++i;
   }
-  const std::string& twice() const { return twice_; }
-  bool too_deep() const { return too_deep_; }
+  return i + 1;
+}
 
- private:
-  void note(const std::string& key) {
-    if (!members_.back().insert(key).second && twice_.empty()) twice_ = key;
+/// Where an object names a member for the second time. The parser's own events tell no place, so
+/// this is a walk over the text, which must be known to be JSON.
+void refuse_repetition(std::string_view text, const std::string& file) {
+  std::vector<std::set<std::string>> open;  // the members so far of each open brace or bracket
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text[i] == '{' || text[i] == '[') open.emplace_back();
+    if (text[i] == '}' || text[i] == ']') open.pop_back();
+    if (text[i] != '"') continue;
+    const std::size_t begin = i, end = end_of_string(text, i);
+    i = end - 1;
+    const std::size_t next = text.find_first_not_of(" \t\r\n", end);
+    if (next == std::string_view::npos || text[next] != ':') continue;  // a value, not a name
+    const auto name = json::parse(text.substr(begin, end - begin)).get<std::string>();
+    if (open.back().insert(name).second) continue;
+    throw InputError(InputFault::data, at_line(file, line_of(text, begin)),
+                     "member '" + printable(name) + "' is given twice");
   }
-  std::vector<std::set<std::string>> members_;
-  std::string twice_;
-  bool too_deep_ = false;
-};
-
-/// Line of the second member of that name in one object: the first repetition in the text.
-std::size_t line_of_repetition(std::string_view text, const std::string& key) {
-  const std::string quoted = json(key).dump();
-  const std::size_t first = text.find(quoted);
-  const std::size_t second =
-      first == std::string_view::npos ? first : text.find(quoted, first + quoted.size());
-  return line_of(text, second == std::string_view::npos ? 0 : second);
 }
 
 /// The part of the schema that speaks of the value at `pointer`; null when none does.
@@ -157,28 +157,46 @@ InputError explain(const json& schema, const std::string& definition, const json
   return InputError(InputFault::data, place, wanted_by(part));
 }
 
+/// Texts with a pattern are short names. A long one is refused before the library's regular
+/// expression sees it: that would call itself once a letter, until the stack is used up.
+void refuse_long_names(const json& schema, const std::string& definition, const json& document,
+                       const json& value, json::json_pointer& here, const std::string& file) {
+  if (value.is_structured()) {
+    for (const auto& [key, inner] : value.items()) {
+      here.push_back(key);
+      refuse_long_names(schema, definition, document, inner, here, file);
+      here.pop_back();
+    }
+  }
+  if (!value.is_string() || value.get_ref<const std::string&>().size() <= kLongestName) return;
+  const json* part = subschema(schema, definition, here, document);
+  if (part == nullptr || !part->contains("pattern")) return;
+  throw InputError(InputFault::data, json_place(file, here.to_string()), wanted_by(part));
+}
+
 }  // namespace
 
 json parse_json(std::string_view text, const std::string& file) {
-  StrictWatch watch;
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
-    throw InputError(InputFault::data, file, "the file is empty", "a JSON document is wanted");
+    throw InputError(InputFault::data, file, "there is nothing here", "a JSON document is wanted");
   }
+  bool too_deep = false;
+  const auto watch_depth = [&](int depth, json::parse_event_t, json&) {
+    too_deep = too_deep || depth > kDeepest;
+    return !too_deep;
+  };
   try {
-    json document = json::parse(text, std::ref(watch), true, false);
-    if (watch.too_deep()) {
+    json document = json::parse(text, watch_depth, true, false);
+    if (too_deep) {
       throw InputError(InputFault::data, file, "values are nested deeper than 100 levels");
     }
-    if (!watch.twice().empty()) {
-      throw InputError(InputFault::data, at_line(file, line_of_repetition(text, watch.twice())),
-                       "member '" + printable(watch.twice()) + "' is given twice");
-    }
+    refuse_repetition(text, file);
     return document;
   } catch (const json::parse_error& error) {
     throw InputError(InputFault::data, at_line(file, line_of(text, error.byte)),
                      "this is not JSON: " + reason_of(error));
   } catch (const json::exception& error) {
-    throw InputError(InputFault::data, file, "this is not JSON: " + printable(error.what()));
+    throw InputError(InputFault::data, file, "this cannot be read: " + reason_of(error));
   }
 }
 
@@ -208,6 +226,8 @@ JsonSchema::~JsonSchema() = default;
 
 void JsonSchema::validate(const json& document, const std::string& definition,
                           const std::string& file) const {
+  json::json_pointer here;
+  refuse_long_names(compiled_->document, definition, document, document, here, file);
   valijson::Validator validator;
   valijson::ValidationResults results;
   const valijson::adapters::NlohmannJsonAdapter adapter(document);

@@ -19,6 +19,7 @@ constexpr double kSeaLevelDensity = kSeaLevelPressure / (kDryAirGasConstant * kS
 constexpr ValidRange kAltitude{"altitude", -5.0, 11.0, "km"};
 constexpr ValidRange kHeight{"height", -5.0, 11.1, "km"};
 constexpr ValidRange kPressure{"air pressure", 20.0, 120.0, "kPa"};
+constexpr ValidRange kReported{"pressure at sea level", 87.0, 108.5, "kPa"};
 constexpr ValidRange kTemperature{"air temperature", -60.0, 60.0, "degC"};
 constexpr ValidRange kVapourTemperature{"temperature of moist air", -45.0, 60.0, "degC"};
 constexpr ValidRange kHumidity{"relative humidity", 0.0, 100.0, "%"};
@@ -39,6 +40,12 @@ Density dry_part(const Air& air) {
   return Density(gas_density(dry.value, kDryAirGasConstant, air.temperature));
 }
 
+/// Altitude in the standard atmosphere at which that pressure reigns.
+Length pressure_altitude(Pressure pressure) {
+  const double ratio = std::pow(pressure.value / kSeaLevelPressure, 1.0 / kExponent);
+  return Length(kSeaLevelTemperature / kLapse * (1.0 - ratio));
+}
+
 }  // namespace
 
 Air standard_air(Length altitude) {
@@ -51,6 +58,16 @@ Air standard_air(Length altitude) {
 Length geopotential_altitude(Length height) {
   require_within(height, kHeight);
   return Length(kEarthRadius * height.value / (kEarthRadius + height.value));
+}
+
+Pressure pressure_at(Length altitude, Pressure at_sea_level) {
+  require_within(at_sea_level, kReported);
+  return standard_air(altitude + pressure_altitude(at_sea_level)).pressure;
+}
+
+Pressure reduced_to_sea_level(Pressure here, Length altitude) {
+  require_within(here, kPressure);
+  return standard_air(pressure_altitude(here) - altitude).pressure;
 }
 
 Pressure saturation_pressure(Temperature temperature) {

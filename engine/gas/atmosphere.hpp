@@ -30,6 +30,18 @@ Air standard_air(Length altitude);
 /// Source   U.S. Standard Atmosphere 1976, equation 18, Earth radius 6356.766 km.
 Length geopotential_altitude(Length height);
 
+/// Pressure at `altitude` when the weather report gives `at_sea_level`: reports reduce what the
+/// barometer shows to sea level by the standard atmosphere (altimeter setting, QNH).
+/// Range    at_sea_level 87 to 108.5 kPa (the records on earth, rounded); the pressure altitude
+/// that
+///          both make together -5 to 11 km. Failure: InputError (data) outside.
+/// Source   definition of the altimeter setting in the standard atmosphere, ISO 2533:1975.
+Pressure pressure_at(Length altitude, Pressure at_sea_level);
+
+/// What the weather report gives when a barometer at `altitude` shows `here`: inverse of
+/// pressure_at. Range: 20 to 120 kPa; else as standard_air of the altitudes' difference.
+Pressure reduced_to_sea_level(Pressure here, Length altitude);
+
 /// Pressure of saturated vapour over water.
 /// Range    -45 to 60 degC. Failure: InputError (data) outside.
 /// Source   Sonntag, Zeitschrift fuer Meteorologie 70 (1990), Magnus form 611.2 Pa,

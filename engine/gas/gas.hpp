@@ -24,3 +24,4 @@
 #include "engine/gas/leak.hpp"         // IWYU pragma: export
 #include "engine/gas/orifice.hpp"      // IWYU pragma: export
 #include "engine/gas/spread.hpp"       // IWYU pragma: export
+#include "engine/gas/throttle.hpp"     // IWYU pragma: export

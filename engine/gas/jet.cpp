@@ -11,6 +11,7 @@ namespace {
 
 constexpr ValidRange kDiameterNumber{"jet number", 20.0, 400.0, "1"};
 constexpr ValidRange kFlowNumber{"jet flow number", 1.0, 2000.0, "1"};
+constexpr ValidRange kFlowRatio{"ratio of jet flows", 0.05, 20.0, "1"};
 constexpr ValidRange kBore{"jet bore", 0.1, 4.0, "mm"};
 constexpr ValidRange kDrill{"drill", 0.1, 4.0, "mm"};
 constexpr ValidRange kThroat{"venturi throat", 5.0, 60.0, "mm"};
@@ -53,6 +54,13 @@ double jet_flow_ratio(double from, double to, JetSize size) {
   require_within(from, range);
   require_within(to, range);
   return size == JetSize::diameter ? square(to / from) : to / from;
+}
+
+double jet_number_for(double from, double flow_ratio, JetSize size) {
+  require_within(flow_ratio, kFlowRatio);
+  const double to = from * (size == JetSize::diameter ? std::sqrt(flow_ratio) : flow_ratio);
+  jet_flow_ratio(from, to, size);  // refuses numbers out of range
+  return to;
 }
 
 MassFlow jet_flow(const Jet& jet, Pressure difference, Density fuel) {

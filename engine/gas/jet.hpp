@@ -22,6 +22,11 @@ Length jet_diameter(double number);
 /// area of a circle; definition of the flow number.
 double jet_flow_ratio(double from, double to, JetSize size);
 
+/// The number of the jet that flows `flow_ratio` times what the jet numbered `from` flows: inverse
+/// of jet_flow_ratio, seldom a number that is sold.
+/// Range    ratio 0.05 to 20, `from` and the answer as there. Failure: InputError (data) outside.
+double jet_number_for(double from, double flow_ratio, JetSize size);
+
 /// A jet at work.
 struct Jet {
   Length diameter;

@@ -67,12 +67,13 @@ Journal parse_journal(std::string_view text, const JsonSchema& schema, const std
 /// `entry` as a line with checksum and line feed, to follow a line whose checksum is `last_sum`.
 std::string to_line(const Entry& entry, const std::string& last_sum);
 
-/// Adds an entry read from a file. Throws InputError for a broken numbering, a second opening, or a
-/// strike of what cannot be struck.
+/// Adds an entry read from a file. Throws InputError (data) for a broken numbering, a second
+/// opening, or a strike of what cannot be struck.
 void take(Journal& journal, Entry entry, const std::string& file);
 
-/// The journal as it would read with the new `entry`: as `take`, and a finished job takes only
-/// notes and strikes.
+/// The journal as it would read with the new `entry`: as `take`, but a strike of what cannot be
+/// struck is a mistake of usage, a finished job takes only notes and strikes, and no text may be
+/// longer than a reader takes: a job that could not be read again is never written.
 Journal with_entry(Journal journal, const Entry& entry, const std::string& file);
 
 }  // namespace tickover

@@ -3,6 +3,7 @@
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/job/entry_members.hpp"
 #include "engine/job/journal.hpp"
 
 namespace tickover {
@@ -14,6 +15,8 @@ using nlohmann::ordered_json;
 constexpr std::string_view kSumMember = ",\"sum\":\"";
 constexpr std::size_t kSumDigits = 64;
 constexpr std::size_t kLongestLine = 1u << 20;
+constexpr std::string_view kOnlyAddedTo =
+    "a job file is only ever added to; restore it from a copy";
 
 ordered_json opening_to_json(const Opening& opening) {
   ordered_json out;
@@ -104,15 +107,20 @@ Entry parse_line(std::string_view line, const JsonSchema& schema, const std::str
   if (line.size() > kLongestLine) {
     throw InputError(InputFault::data, place, "the line is longer than 1 MiB");
   }
+  if (line.find_first_not_of(" \t\r") == std::string_view::npos) {
+    throw InputError(InputFault::data, place, "the line is empty", std::string(kOnlyAddedTo));
+  }
   const json node = parse_json(line, place);
   schema.validate(node, "entry", place);
   if (!sum_holds(line, last_sum)) {
     throw InputError(
         InputFault::data, place,
         "the checksum does not fit: the line was altered, or a line before it is missing",
-        "a job file is only ever added to; restore it from a copy");
+        std::string(kOnlyAddedTo));
   }
-  return entry_from(node);
+  Entry entry = entry_from(node);
+  check_entry_members(entry, place);
+  return entry;
 }
 
 /// The last line without a line feed: whole if its checksum holds, else torn by a power cut.

@@ -9,15 +9,14 @@ Access::Access(const Model& model) : layers_(model.pack.layers) {
     for (const std::size_t one : needed) {
       if (model.applies(layers_[one].needs)) present.insert(one);
     }
-    prerequisites_.push_back(std::move(present));
+    prerequisites_.push_back(present);
+    if (!layers_[layer].runs_open) stops_engine_.insert(layer);
   }
 }
 
 OpenLayers Access::with_prerequisites(const std::vector<std::size_t>& layers) const {
   OpenLayers open;
-  for (const std::size_t layer : layers) {
-    open.insert(prerequisites_[layer].begin(), prerequisites_[layer].end());
-  }
+  for (const std::size_t layer : layers) open = open | prerequisites_[layer];
   return open;
 }
 
@@ -34,7 +33,7 @@ AccessNeed Access::closed() const { return {{}, true}; }
 OpenLayers Access::without(const OpenLayers& now, std::size_t layer) const {
   OpenLayers left;
   for (const std::size_t open : now) {
-    if (!prerequisites_[open].count(layer)) left.insert(open);
+    if (!prerequisites_[open].contains(layer)) left.insert(open);
   }
   return left;
 }
@@ -42,22 +41,15 @@ OpenLayers Access::without(const OpenLayers& now, std::size_t layer) const {
 OpenLayers Access::after(const OpenLayers& now, const AccessNeed& need) const {
   OpenLayers state = now;
   if (need.running) {
-    for (const std::size_t open : now) {
-      if (!layers_[open].runs_open) state = without(state, open);
-    }
+    for (const std::size_t open : now - (now - stops_engine_)) state = without(state, open);
   }
-  state.insert(need.open.begin(), need.open.end());
-  return state;
+  return state | need.open;
 }
 
 AccessMinutes Access::minutes(const OpenLayers& from, const OpenLayers& to) const {
   AccessMinutes minutes;
-  for (const std::size_t layer : to) {
-    if (!from.count(layer)) minutes.open += layers_[layer].open_minutes;
-  }
-  for (const std::size_t layer : from) {
-    if (!to.count(layer)) minutes.close += layers_[layer].close_minutes;
-  }
+  for (const std::size_t layer : to - from) minutes.open += layers_[layer].open_minutes;
+  for (const std::size_t layer : from - to) minutes.close += layers_[layer].close_minutes;
   return minutes;
 }
 

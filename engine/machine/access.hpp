@@ -2,16 +2,15 @@
 /// What must be open or closed to do something, and what changing over takes.
 #pragma once
 
-#include <set>
 #include <vector>
 
+#include "engine/machine/layer_set.hpp"
 #include "engine/machine/model.hpp"
 
 namespace tickover {
 
-/// Open layers, as indices into pack.layers. Always complete: whatever an open layer is behind is
-/// open too.
-using OpenLayers = std::set<std::size_t>;
+/// Open layers. Always complete: whatever an open layer is behind is open too.
+using OpenLayers = LayerSet;
 
 /// Layers that must be open, and whether the engine must be able to run.
 struct AccessNeed {
@@ -49,6 +48,7 @@ class Access {
  private:
   std::vector<pack::Layer> layers_;
   std::vector<OpenLayers> prerequisites_;  ///< per layer, itself included
+  OpenLayers stops_engine_;                ///< layers that keep the engine from running when open
 };
 
 }  // namespace tickover

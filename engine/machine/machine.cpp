@@ -1,6 +1,7 @@
 #include "engine/machine/machine.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"
@@ -16,13 +17,18 @@ using nlohmann::json;
 }
 
 Wanted read_wanted(const json& node, const std::string& key, const std::string& file) {
-  const std::string unit = node.at("unit");
+  const std::string unit = node.at("unit"), pointer = "/wanted/" + key;
   if (!known_unit(unit)) {
-    throw unknown_name(InputFault::data, json_place(file, "/wanted/" + key + "/unit"), "unit", unit,
+    throw unknown_name(InputFault::data, json_place(file, pointer + "/unit"), "unit", unit,
                        all_units());
   }
-  return {quantity_in(node.at("value").get<double>(), unit),
-          difference_to_si(node.at("tolerance").get<double>(), unit), unit};
+  const double tolerance = difference_to_si(node.at("tolerance").get<double>(), unit);
+  if (!std::isfinite(tolerance)) fail(file, pointer + "/tolerance", "the tolerance is too large");
+  try {
+    return {quantity_in(node.at("value").get<double>(), unit), tolerance, unit};
+  } catch (const InputError& error) {  // below absolute zero, or too large
+    fail(file, pointer + "/value", "this cannot be a value in " + unit, error.hint());
+  }
 }
 
 void check_carburettors(const Machine& machine, const std::string& file) {

@@ -83,6 +83,9 @@ class Builder {
   explicit Builder(const Documents& documents) : documents_(documents) {}
 
   Pack build() const {
+    for (const std::string file : {"checks", "repairs", "access"}) {
+      check_basis(documents_.root(file).at("basis-of-minutes"), ids("sources"));
+    }
     Pack pack = head();
     each("causes", [&](const Node& node) { pack.causes.push_back(cause(node, pack.disturbed)); });
     each("findings", [&](const Node& node) { pack.findings.push_back(finding(node)); });

@@ -70,19 +70,23 @@ std::vector<std::size_t> resolve_all(const Node& parent, const std::string& key,
   return found;
 }
 
+void check_basis(const Node& node, const std::vector<std::string>& source_ids) {
+  if (node.has("source")) resolve(node.at("source"), "source", source_ids);
+  if (basis_of(node.text("basis")) == Basis::published && !node.has("source")) {
+    node.fail("what is published needs a source", "an id of sources.json");
+  }
+}
+
 Number read_number(const Node& node, const std::vector<std::string>& source_ids) {
   Number number;
   number.value = number.low = number.high = node.number("value");
   number.basis = basis_of(node.text("basis"));
   number.place = node.place();
   if (node.has("range")) read_range(node, number);
-  if (node.has("source"))
-    number.source = source_ids[resolve(node.at("source"), "source", source_ids)];
+  check_basis(node, source_ids);
+  number.source = node.text("source");
   if (number.basis == Basis::judgement && !node.has("range")) {
     node.fail("a judgement needs a range", "for instance \"range\": [0.01, 0.05]");
-  }
-  if (number.basis == Basis::published && !node.has("source")) {
-    node.fail("a published number needs a source", "an id of sources.json");
   }
   return number;
 }

@@ -41,6 +41,9 @@ std::size_t resolve(const Node& node, std::string_view kind, const std::vector<s
 std::vector<std::size_t> resolve_all(const Node& parent, const std::string& key,
                                      std::string_view kind, const std::vector<std::string>& ids);
 
+/// Checks where something comes from: what is published has a source, and the source is listed.
+void check_basis(const Node& node, const std::vector<std::string>& source_ids);
+
 /// A probability or odds ratio; checks range, basis and source against each other.
 Number read_number(const Node& node, const std::vector<std::string>& source_ids);
 std::vector<Number> read_numbers(const Node& parent, const std::string& key,

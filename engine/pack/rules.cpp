@@ -1,5 +1,6 @@
 #include "engine/pack/rules.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -12,6 +13,8 @@ namespace {
 
 /// Sums of probabilities typed by hand are right when they miss 1 by no more than this.
 constexpr double kHandSum = 1e-9;
+/// Planning keeps sets of layers in one machine word (machine/layer_set.hpp).
+constexpr std::size_t kMostLayers = 64;
 
 std::string at(const std::string& folder, const std::string& file, std::size_t index,
                const std::string& rest = {}) {
@@ -54,9 +57,6 @@ void check_links(const Pack& pack, std::size_t index, const std::string& folder)
     if (!linked.insert(link.cause).second) {
       fail(place, "cause '" + pack.causes[link.cause].id + "' is linked twice");
     }
-    if (finding.kind == Kind::reading && !(link.shift > 0)) {
-      fail(place, "a reading's link needs 'direction' and 'shift'");
-    }
   }
 }
 
@@ -82,18 +82,39 @@ void check_outcomes(const Pack& pack, std::size_t index, const std::string& fold
   }
 }
 
+void check_plausible(const Finding& finding, const std::string& place) {
+  if (!(finding.plausible_low < finding.plausible_high)) {
+    fail(place, "the lowest plausible value stands first");
+  }
+  for (const double value : {finding.plausible_low, finding.plausible_high}) {
+    try {
+      quantity_in(value, finding.unit);
+    } catch (const InputError& error) {  // below absolute zero, or too large
+      fail(place, "this cannot be a value in " + finding.unit, error.hint());
+    }
+  }
+}
+
 void check_reading(const Finding& finding, std::size_t index, const std::string& folder) {
   if (!known_unit(finding.unit)) {
     throw unknown_name(InputFault::data, at(folder, "findings", index, "/unit"), "unit",
                        finding.unit, all_units());
   }
-  if (!(finding.plausible_low < finding.plausible_high)) {
-    fail(at(folder, "findings", index, "/plausible"), "the lowest plausible value stands first");
-  }
+  check_plausible(finding, at(folder, "findings", index, "/plausible"));
+}
+
+/// "unsure" is what a mechanic says who saw nothing clear; no answer of a finding may be called so.
+void check_answers(const Finding& finding, std::size_t index, const std::string& folder) {
+  std::vector<std::string> answers = finding.levels;
+  for (const Outcome& outcome : finding.outcomes) answers.push_back(outcome.id);
+  if (std::find(answers.begin(), answers.end(), "unsure") == answers.end()) return;
+  fail(at(folder, "findings", index), "'unsure' cannot be an answer of '" + finding.id + "'",
+       "it is what is recorded when no answer was found");
 }
 
 void check_finding(const Pack& pack, std::size_t index, const std::string& folder) {
   const Finding& finding = pack.findings[index];
+  check_answers(finding, index, folder);
   if (finding.kind == Kind::inspection) return check_outcomes(pack, index, folder);
   check_links(pack, index, folder);
   if (finding.kind == Kind::reading) check_reading(finding, index, folder);
@@ -143,7 +164,9 @@ void check_checks(const Pack& pack, const std::string& folder) {
     const Finding& finding = pack.findings[pack.checks[i].finding];
     if (!can_be_moved(finding)) {
       fail(at(folder, "checks", i), "no cause can move the check '" + pack.checks[i].id + "'",
-           "its finding '" + finding.id + "' has no link above 0");
+           finding.kind == Kind::inspection
+               ? "each outcome is as likely with the cause as without it"
+               : "its finding '" + finding.id + "' has no link above 0");
     }
     const auto same_name = find(pack.findings, pack.checks[i].id);
     if (same_name && *same_name != pack.checks[i].finding) {
@@ -155,6 +178,10 @@ void check_checks(const Pack& pack, const std::string& folder) {
 }
 
 void check_access(const Pack& pack, const std::string& folder) {
+  if (pack.layers.size() > kMostLayers) {
+    fail(at(folder, "access", kMostLayers),
+         "there are more than " + std::to_string(kMostLayers) + " layers");
+  }
   const std::vector<std::size_t> cycle = access_cycle(pack.layers);
   if (cycle.empty()) return;
   std::vector<std::string> names;
@@ -188,6 +215,40 @@ constexpr MemberRule kMemberRules[] = {
     {"when", true, false, true, false},
 };
 
+/// Which way and how far: said of what moves a reading, and of nothing else.
+void check_link_members(const Node& link, Kind kind) {
+  for (const std::string member : {"direction", "shift"}) {
+    if (kind == Kind::reading && !link.has(member)) {
+      link.fail("'" + member + "' is missing: a reading's link needs 'direction' and 'shift'");
+    }
+    if (kind != Kind::reading && link.has(member)) {
+      link.at(member).fail("'" + member + "' has a meaning only for a reading's link");
+    }
+  }
+}
+
+void check_removals(const Pack& pack, const std::string& folder) {
+  for (std::size_t i = 0; i < pack.repairs.size(); ++i) {
+    std::set<std::size_t> removed;
+    for (const Removal& removal : pack.repairs[i].removes) {
+      if (removed.insert(removal.cause).second) continue;
+      fail(at(folder, "repairs", i, "/removes"),
+           "cause '" + pack.causes[removal.cause].id + "' is removed twice");
+    }
+  }
+}
+
+void check_risks(const Pack& pack, const std::string& folder) {
+  for (std::size_t i = 0; i < pack.risks.size(); ++i) {
+    std::set<std::size_t> raised;
+    for (const Raise& raise : pack.risks[i].raises) {
+      if (raised.insert(raise.cause).second) continue;
+      fail(at(folder, "risks", i, "/raises"),
+           "cause '" + pack.causes[raise.cause].id + "' is raised twice");
+    }
+  }
+}
+
 }  // namespace
 
 void check_members(const Node& finding, Kind kind) {
@@ -203,6 +264,7 @@ void check_members(const Node& finding, Kind kind) {
       finding.at(rule.member).fail("'" + std::string(rule.member) + "' has no meaning" + of_kind);
     }
   }
+  for (const Node& link : finding.items("links")) check_link_members(link, kind);
 }
 
 void check_rules(const Pack& pack, const std::string& folder) {
@@ -210,6 +272,8 @@ void check_rules(const Pack& pack, const std::string& folder) {
   for (std::size_t i = 0; i < pack.findings.size(); ++i) check_finding(pack, i, folder);
   check_causes_can_show(pack, folder);
   check_checks(pack, folder);
+  check_removals(pack, folder);
+  check_risks(pack, folder);
   check_words(pack, folder);
 }
 

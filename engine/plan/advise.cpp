@@ -11,7 +11,7 @@ namespace tickover::plan {
 namespace {
 
 /// Joint results rarer than this are valued as if nothing had been learnt.
-constexpr double kLeastResult = 0.02;
+constexpr double kLeastResult = 0.04;
 constexpr std::size_t kSuspectsShown = 3;
 
 class Adviser {
@@ -175,16 +175,30 @@ class Adviser {
                                     then});
     }
     proposal.unforeseen = std::max(1 - foreseen, 0.0);
-    const double nothing_learnt =
-        advice_.course_now.expected_minutes + reopening(proposal.open_after);
-    proposal.expected_minutes =
-        proposal.minutes() + expected + proposal.unforeseen * nothing_learnt;
+    proposal.expected_minutes = proposal.minutes() + expected +
+                                proposal.unforeseen * nothing_learnt(proposal.open_after) +
+                                mischosen(proposal);
     advice_.proposals.push_back(std::move(proposal));
   }
 
-  /// What the changed access may add to the repairs as planned now: at most going back.
-  double reopening(const OpenLayers& then) const {
-    return workshop_.access().minutes(then, evidence_.open_layers).total();
+  /// The course from another state of access when nothing more is known: worked out there, or going
+  /// back first, whichever is cheaper.
+  double nothing_learnt(const OpenLayers& there) {
+    for (const auto& [open, minutes] : courses_there_) {
+      if (open == there) return minutes;
+    }
+    const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
+    const double minutes = std::min(course(there, advice_.belief.log_evidence).expected_minutes,
+                                    advice_.course_now.expected_minutes + back);
+    courses_there_.emplace_back(there, minutes);
+    return minutes;
+  }
+
+  /// Being elsewhere is worth nothing in itself: what a course seems to gain by it, nothing learnt,
+  /// is the greedy course's own fault and is not put to the check's credit.
+  double mischosen(const Proposal& proposal) {
+    const double there = proposal.access.total() + nothing_learnt(proposal.open_after);
+    return std::max(advice_.course_now.expected_minutes - there, 0.0);
   }
 
   void tell_in_full(Proposal& proposal) {
@@ -232,6 +246,7 @@ class Adviser {
   belief::Case given_;
   const std::vector<std::size_t> complaint_;
   Advice advice_;
+  std::vector<std::pair<OpenLayers, double>> courses_there_;  ///< answers of nothing_learnt
 };
 
 }  // namespace

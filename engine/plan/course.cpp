@@ -7,10 +7,14 @@ namespace {
 
 /// A step that is this unlikely to be part of a cure is not worth the arithmetic.
 constexpr double kLeastWeight = 2e-3;
-/// A course longer than this has lost any trade with handing on.
-constexpr std::size_t kMostSteps = 40;
-/// After this many steps in a row that made no cheaper course, none is expected.
-constexpr std::size_t kPatience = 8;
+
+/// What the steps of a batch need together, whatever their order.
+struct Gathered {
+  double work = 0;           ///< minutes without opening and closing
+  bool any_running = false;  ///< some look needs the engine running
+  OpenLayers running;        ///< open for the running looks
+  OpenLayers still;          ///< open for everything else
+};
 
 /// Builds a course step by step and keeps the cheapest beginning of it.
 class Planner {
@@ -30,11 +34,9 @@ class Planner {
     cured_ = prospects_.cured(removals_);
     best_ = {{}, workshop_.access().minutes(open_, {}).close + workshop_.hand_on_minutes(), 0};
     if (cured_ > 0) consider_stopping_here();
-    for (std::size_t step = 0; step < kMostSteps && patience_ < kPatience; ++step) {
-      const std::optional<std::size_t> next = best_step();
-      if (!next) break;
+    while (const std::optional<std::size_t> next = best_step()) {
       if (verify_first(workshop_.steps()[*next])) close_batch();
-      add(*next);
+      add_with_siblings(*next);
       consider_stopping_here();
     }
     return std::move(best_);
@@ -64,10 +66,6 @@ class Planner {
     return sum;
   }
 
-  double close_and_verify(const OpenLayers& open) const {
-    return workshop_.access().minutes(open, {}).close + workshop_.verify_minutes();
-  }
-
   bool repaired_in_batch(std::size_t repair) const {
     return std::any_of(batch_.steps.begin(), batch_.steps.end(),
                        [&](const CourseStep& held) { return held.repair == repair && !held.look; });
@@ -79,32 +77,46 @@ class Planner {
     });
   }
 
-  /// Minutes of a step from `open` without closing, and the state it leaves. What is done once for
-  /// the job is not paid twice in a batch (`in_batch`). After a look the repair is paid as often as
-  /// it is expected to be needed.
-  double minutes_of(const CourseStep& step, const OpenLayers& open, bool in_batch,
-                    OpenLayers& then) const {
-    const Access& access = workshop_.access();
+  /// `gathered` with one more step. What is done once for the job is not paid twice in a batch
+  /// (`in_batch`). After a look the repair is paid as often as it is expected to be needed.
+  Gathered with(Gathered gathered, const CourseStep& step, bool in_batch) const {
     const pack::Work& work = pack().repairs[step.repair].minutes;
     if (!step.look) {
-      then = access.after(open, step.need);
-      return access.minutes(open, then).total() + work.each +
-             (in_batch && repaired_in_batch(step.repair) ? 0 : work.once);
+      gathered.still = gathered.still | step.need.open;
+      gathered.work += work.each + (in_batch && repaired_in_batch(step.repair) ? 0 : work.once);
+      return gathered;
     }
     const pack::Work& looking = pack().checks[step.look->check].minutes;
-    then = access.after(open, step.look->need);
-    const OpenLayers for_repair = access.after(then, step.need);
+    gathered.work +=
+        looking.each + (in_batch && looked_in_batch(step.look->check) ? 0 : looking.once);
+    gathered.any_running = gathered.any_running || step.look->need.running;
+    OpenLayers& need = step.look->need.running ? gathered.running : gathered.still;
+    need = need | step.look->need.open;
     const std::size_t cause = step.removals.front().cause;
     const double found = culprits_[cause] * kept_[cause] * step.look->sensitivity;
-    const double repairing = work.once + work.each + 2 * access.minutes(then, for_repair).total();
-    return access.minutes(open, then).total() + looking.each +
-           (in_batch && looked_in_batch(step.look->check) ? 0 : looking.once) + found * repairing;
+    const AccessMinutes there =
+        workshop_.access().minutes(gathered.still, gathered.still | step.need.open);
+    const AccessMinutes back =
+        workshop_.access().minutes(gathered.still | step.need.open, gathered.still);
+    gathered.work += found * (work.once + work.each + there.open + back.close);
+    return gathered;
+  }
+
+  /// Minutes of a whole batch from `start`: running looks first, then everything is opened that
+  /// must be, then closed and verified.
+  double total_minutes(const Gathered& gathered, const OpenLayers& start) const {
+    const Access& access = workshop_.access();
+    const OpenLayers running =
+        gathered.any_running ? access.after(start, {gathered.running, true}) : start;
+    const OpenLayers widest = running | gathered.still;
+    return gathered.work + access.minutes(start, running).total() +
+           access.minutes(running, widest).total() + access.minutes(widest, {}).close +
+           workshop_.verify_minutes();
   }
 
   double extra_minutes(const CourseStep& step) const {
-    OpenLayers then;
-    const double doing = minutes_of(step, open_, true, then);
-    return doing + close_and_verify(then) - (batch_.steps.empty() ? 0 : close_and_verify(open_));
+    return total_minutes(with(gathered_, step, true), open_) -
+           (batch_.steps.empty() ? 0 : total_minutes(gathered_, open_));
   }
 
   bool useful(std::size_t index) const {
@@ -113,18 +125,42 @@ class Planner {
     return !step.look || !seen_[step.removals.front().cause];
   }
 
+  /// How much of a cure a step buys per minute.
+  double ratio(const CourseStep& step) const {
+    return weight(step) / std::max(extra_minutes(step), 1e-9);
+  }
+
+  /// What it can save of the hand-on price is more than what it is expected to take.
+  bool pays(double ratio) const { return ratio * workshop_.hand_on_minutes() > 1 - cured_; }
+
   std::optional<std::size_t> best_step() const {
     std::optional<std::size_t> best;
     double best_ratio = 0;
     for (std::size_t i = 0; i < workshop_.steps().size(); ++i) {
       if (!useful(i)) continue;
-      const CourseStep& step = workshop_.steps()[i];
-      const double ratio = weight(step) / std::max(extra_minutes(step), 1e-9);
-      if (best && ratio <= best_ratio) continue;
+      const double its_ratio = ratio(workshop_.steps()[i]);
+      if (!pays(its_ratio) || (best && its_ratio <= best_ratio)) continue;
       best = i;
-      best_ratio = ratio;
+      best_ratio = its_ratio;
     }
     return best;
+  }
+
+  static bool alike(const CourseStep& a, const CourseStep& b) {
+    if (a.look.has_value() != b.look.has_value()) return false;
+    return a.look ? a.look->check == b.look->check : a.repair == b.repair;
+  }
+
+  /// The step, and the same at every other place where it pays too: nobody does one cylinder at a
+  /// time.
+  void add_with_siblings(std::size_t index) {
+    add(index);
+    for (std::size_t i = 0; i < workshop_.steps().size(); ++i) {
+      const CourseStep& other = workshop_.steps()[i];
+      if (!alike(other, workshop_.steps()[index]) || !useful(i)) continue;
+      if (pays(ratio(other))) add(i);
+    }
+    cured_ = prospects_.cured(removals_);
   }
 
   /// P(not cured when the current batch begins).
@@ -135,18 +171,14 @@ class Planner {
   /// Would closing up and running the engine before this step cost less than after it?
   bool verify_first(const CourseStep& step) const {
     if (!(cured_ > cured_before_)) return false;  // nothing to prove
-    OpenLayers from_closed, from_here;
-    const double later = minutes_of(step, {}, false, from_closed) + close_and_verify(from_closed);
-    const double now = minutes_of(step, open_, true, from_here);
-    return close_and_verify(open_) + (1 - cured_in_batch()) * later <
-           now + close_and_verify(from_here);
+    const double later = total_minutes(with({}, step, false), {});
+    return total_minutes(gathered_, open_) + (1 - cured_in_batch()) * later <
+           total_minutes(with(gathered_, step, true), open_);
   }
 
   void add(std::size_t index) {
     const CourseStep& step = workshop_.steps()[index];
-    OpenLayers then;
-    batch_.minutes += minutes_of(step, open_, true, then);
-    open_ = then;
+    gathered_ = with(gathered_, step, true);
     used_[index] = true;
     batch_.steps.push_back(step);
     for (const belief::Removal& one : step.removals) {
@@ -154,12 +186,11 @@ class Planner {
       kept_[one.cause] *= 1 - one.success;
       if (step.look) seen_[one.cause] = true;
     }
-    cured_ = prospects_.cured(removals_);
   }
 
   Batch closed_batch() const {
     Batch batch = batch_;
-    batch.minutes += close_and_verify(open_);
+    batch.minutes = total_minutes(gathered_, open_);
     batch.cured_after = cured_;
     return batch;
   }
@@ -167,12 +198,10 @@ class Planner {
   /// The course so far, closed and verified, then handed on if need be: kept when it is the
   /// cheapest.
   void consider_stopping_here() {
-    ++patience_;
     Batch last = closed_batch();
     const double expected =
         spent_ + reach() * last.minutes + (1 - cured_) * workshop_.hand_on_minutes();
     if (expected >= best_.expected_minutes) return;
-    patience_ = 0;
     best_.batches = batches_;
     best_.batches.push_back(std::move(last));
     best_.expected_minutes = expected;
@@ -183,6 +212,7 @@ class Planner {
     batches_.push_back(closed_batch());
     spent_ += reach() * batches_.back().minutes;
     batch_ = {};
+    gathered_ = {};
     open_ = {};
     cured_before_ = cured_;
   }
@@ -195,8 +225,8 @@ class Planner {
   std::vector<belief::Removal> removals_;
   std::vector<double> culprits_;
   double cured_ = 0, cured_before_ = 0, spent_ = 0;
-  std::size_t patience_ = 0;
   Batch batch_;
+  Gathered gathered_;
   std::vector<Batch> batches_;
   Course best_;
 };

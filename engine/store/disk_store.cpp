@@ -70,6 +70,18 @@ std::string folder_of(const std::string& path) {
 /// A new file survives a power cut only once its folder is synced too.
 void sync_folder(const std::string& path) { File(folder_of(path), O_RDONLY | O_DIRECTORY).sync(); }
 
+/// Seconds since 1970 as SOURCE_DATE_EPOCH gives them; none after the year 9999, for which a job
+/// has no digits.
+std::time_t parse_time(std::string_view text) {
+  constexpr std::time_t kLast = 253402300799;
+  std::time_t seconds = -1;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), seconds);
+  if (error == std::errc() && end == text.data() + text.size() && seconds >= 0 && seconds <= kLast)
+    return seconds;
+  fail(InputFault::usage, "",
+       "SOURCE_DATE_EPOCH should be a number of seconds: '" + printable(text.substr(0, 40)) + "'");
+}
+
 class DiskStore : public Store {
  public:
   std::string read(const std::string& path, std::size_t limit) const override {
@@ -108,7 +120,9 @@ class DiskStore : public Store {
     }
     while (const dirent* entry = ::readdir(directory)) {
       const std::string name = entry->d_name;
-      if (name.size() > suffix.size() && name.ends_with(suffix)) found.push_back(name);
+      if (name.size() > suffix.size() && name.ends_with(suffix) && regular(folder + "/" + name)) {
+        found.push_back(name);
+      }
     }
     ::closedir(directory);
     std::sort(found.begin(), found.end());
@@ -157,10 +171,7 @@ class DiskStore : public Store {
 
   std::string now() const override {
     std::time_t seconds = std::time(nullptr);
-    if (const char* fixed = std::getenv("SOURCE_DATE_EPOCH")) {
-      const std::string_view text(fixed);
-      std::from_chars(text.data(), text.data() + text.size(), seconds);
-    }
+    if (const char* fixed = std::getenv("SOURCE_DATE_EPOCH")) seconds = parse_time(fixed);
     std::tm utc{};
     gmtime_r(&seconds, &utc);
     char text[32];
@@ -169,6 +180,10 @@ class DiskStore : public Store {
   }
 
  private:
+  static bool regular(const std::string& path) {
+    struct stat status {};
+    return ::stat(path.c_str(), &status) == 0 && S_ISREG(status.st_mode);
+  }
   static std::string tail(const File& file, std::size_t bytes) {
     std::string text(bytes, '\0');
     const ssize_t got =

@@ -38,7 +38,7 @@ std::string standings(const Model& model, const std::vector<Standing>& list) {
   for (const Standing& one : list) {
     parts.push_back(escaped(model.describe_cause(one.cause)) + " " + share(one.probability));
   }
-  return parts.empty() ? "none" : join_words(parts, "; ");
+  return parts.empty() ? "none" : join_words(parts, "; ", "; ");
 }
 
 std::string complaint(const Diagnosis& job, const Journal& journal) {

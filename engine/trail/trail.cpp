@@ -91,11 +91,23 @@ class TrailMaker {
   void add_bench() {
     for (const Observation& seen : job_.evidence().observations) {
       if (!seen.reading) continue;
-      trail_.bench.push_back({seen.finding, *seen.reading, seen.epoch > 0, seen.entry});
+      trail_.bench.push_back({seen.finding, *seen.reading, repaired_before(seen), seen.entry});
     }
     std::stable_sort(
         trail_.bench.begin(), trail_.bench.end(),
         [](const BenchValue& a, const BenchValue& b) { return a.finding < b.finding; });
+  }
+
+  /// True when a repair of something that moves this reading came before it.
+  bool repaired_before(const Observation& seen) const {
+    const std::vector<LinkInstance>& links = job_.model().findings[seen.finding].links;
+    for (const RepairDone& done : job_.evidence().repairs) {
+      if (done.epoch > seen.epoch) continue;
+      for (const LinkInstance& link : links) {
+        if (link.cause == done.cause) return true;
+      }
+    }
+    return false;
   }
 
   const Diagnosis& job_;

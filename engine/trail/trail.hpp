@@ -34,7 +34,7 @@ struct RuledOut {
   double decibans = 0;  ///< that weight
 };
 
-/// A measured value, as found (before any repair) or as left.
+/// A measured value, as found (before any repair of what moves it) or as left.
 struct BenchValue {
   std::size_t finding = 0;  ///< index into Model::findings
   double value = 0;         ///< SI

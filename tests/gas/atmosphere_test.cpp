@@ -171,11 +171,28 @@ TEST_CASE("density altitude is the inverse of the atmosphere", "[gas][property]"
         Approx(20 * 120 * 0.3048).epsilon(0.06));
 }
 
+TEST_CASE("the weather report's pressure is that of the place reduced to sea level", "[gas]") {
+  CHECK(pressure_at(Length(0), Pressure(98e3)).value == Approx(98e3).epsilon(1e-12));
+  CHECK(pressure_at(Length(1000), Pressure(101325)).value == Approx(89874.6).epsilon(1e-6));
+  const double here = GENERATE(80e3, 85e3, 90e3), altitude = GENERATE(0.0, 300.0, 1200.0);
+  const Pressure reduced = reduced_to_sea_level(Pressure(here), Length(altitude));
+  if (reduced.value < 87e3 || reduced.value > 108.5e3) return;
+  CHECK(pressure_at(Length(altitude), reduced).value == Approx(here).epsilon(1e-12));
+  // Altimeter setting in hPa, Smithsonian Meteorological Tables (1963), p. 269 (from memory); it
+  // takes off 0.3 hPa for the barometer's height and rounds the temperature.
+  const double n = 0.190284, p = here / 100 - 0.3;
+  const double setting =
+      p * std::pow(1 + std::pow(1013.25, n) * 0.0065 / 288 * altitude / std::pow(p, n), 1 / n);
+  CHECK(reduced.value / 100 == Approx(setting).epsilon(0).margin(0.5));
+}
+
 TEST_CASE("air outside the formulas is refused", "[gas][errors]") {
   CHECK_THROWS_WITH(standard_air(Length(11001)),
                     Contains("altitude 11.001 km is outside") && Contains("from -5 km to 11 km"));
   CHECK_THROWS_AS(standard_air(Length(std::nan(""))), InputError);
   CHECK_THROWS_AS(geopotential_altitude(Length(-6000)), InputError);
+  CHECK_THROWS_AS(pressure_at(Length(1000), Pressure(80e3)), InputError);
+  CHECK_THROWS_AS(reduced_to_sea_level(Pressure(1e3), Length(1000)), InputError);
   CHECK_THROWS_WITH(air_density(air_of(14.7, 20)), Contains("air pressure 14.7 kPa"));
   CHECK_THROWS_WITH(air_density(air_of(101, 61)), Contains("air temperature 61 degC"));
   CHECK_THROWS_WITH(air_density(air_of(101, 20, 1.2)), Contains("relative humidity 120 %"));

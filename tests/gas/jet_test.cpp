@@ -31,6 +31,14 @@ TEST_CASE("what a change of jet number does", "[gas][published]") {
         Approx(1.0).epsilon(1e-14));
 }
 
+TEST_CASE("the jet for a wanted flow is found again", "[gas][property]") {
+  const double ratio = GENERATE(0.8, 1.0, 1.3);
+  const JetSize size = GENERATE(JetSize::diameter, JetSize::flow);
+  CHECK(jet_flow_ratio(100, jet_number_for(100, ratio, size), size) == Approx(ratio));
+  CHECK_THROWS_AS(jet_number_for(300, 4, JetSize::diameter), InputError);
+  CHECK_THROWS_AS(jet_number_for(300, 0, size), InputError);
+}
+
 TEST_CASE("the number's ratio is the flow's ratio", "[gas][property]") {
   const double from = GENERATE(35.0, 100.0, 125.0), to = GENERATE(40.0, 97.5, 180.0);
   const auto flow = [](double number) {
