@@ -157,10 +157,21 @@ std::string nearest_option(const Command& command, const std::vector<std::string
   return "see 'tickover " + command.name + " --help'";
 }
 
+/// "-2mm": a dash and a number.
+bool negative_value(const std::string& word) {
+  return word.size() > 1 && word[0] == '-' && word[1] >= '0' && word[1] <= '9';
+}
+
 cxxopts::ParseResult parse(const Command& command, const std::vector<std::string>& words) {
   cxxopts::Options options = options_of(command);
   std::vector<const char*> argv = {"tickover"};
-  for (const std::string& word : words) argv.push_back(word.c_str());
+  std::vector<const char*> values;  // "-2mm" is no option; values stand last, so it may move there
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const bool of_option = i > 0 && words[i - 1].rfind("--", 0) == 0;
+    (negative_value(words[i]) && !of_option ? values : argv).push_back(words[i].c_str());
+  }
+  if (!values.empty()) argv.push_back("--");
+  argv.insert(argv.end(), values.begin(), values.end());
   try {
     cxxopts::ParseResult parsed = options.parse(static_cast<int>(argv.size()), argv.data());
     require_values(command, parsed);

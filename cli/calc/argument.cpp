@@ -195,7 +195,7 @@ std::vector<std::string> Inputs::assumed() const {
     const Input& input = inputs_.at(name);
     const std::string value = input.argument.choices.empty() ? input.argument.usual : input.word;
     if (!input.given && !value.empty()) {
-      out.push_back("--" + name + " " + value + " (" + input.argument.help + ")");
+      out.push_back(fmt::format("--{} {} ({})", name, value, input.argument.help));
     }
   }
   return out;

@@ -12,9 +12,9 @@ namespace {
 constexpr int kWidth = 64, kHeight = 10;
 
 std::vector<double> samples(double first, const std::function<double(double)>& share_at) {
-  std::vector<double> out;
-  for (int i = 0; i < kWidth; ++i) {
-    out.push_back(share_at(std::pow(first, 1.0 - static_cast<double>(i) / (kWidth - 1))));
+  std::vector<double> out(kWidth);
+  for (std::size_t i = 0; i < kWidth; ++i) {
+    out[i] = share_at(std::pow(first, 1.0 - static_cast<double>(i) / (kWidth - 1)));
   }
   return out;
 }

@@ -16,7 +16,8 @@ struct ThrottleLine {
 
 /// Open area at idle over open area wide open: the throttle passes the idle air under idle vacuum.
 /// Range    vacuum 1 to 90 kPa, idle filling and speed below those wide open, throttles 10 mm2 to
-///          100 cm2 and wider than idle wants; else as engine_air_flow and air_flow.
+///          100 cm2 and so wide that their vacuum is less wide open than at idle; else as
+///          engine_air_flow and air_flow.
 /// Failure  InputError (data) outside.
 /// Source   continuity.
 double idle_opening(const Engine& engine, const ThrottleLine& line, const Air& outside);

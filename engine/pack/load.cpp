@@ -35,6 +35,7 @@ std::string file_of(const std::string& list) { return list == "layers" ? "access
 void collect_ids(Documents& documents) {
   for (const std::string& list : lists()) {
     std::set<std::string> seen;
+    documents.ids[list];  // an empty list declares no id, and is known all the same
     for (const Node& entry : documents.root(file_of(list)).items(list)) {
       const std::string id = entry.text("id");
       if (!seen.insert(id).second) entry.at("id").fail("the id '" + id + "' is given twice");

@@ -53,7 +53,7 @@ class Planner {
       since[removal.cause] = std::max(since[removal.cause], removal.epoch);
     }
     for (const belief::CauseObservation& one : given.seen) {
-      if (one.epoch >= since[one.cause]) seen_[one.cause] = true;
+      if (one.epoch >= since[one.cause] && one.present != one.absent) seen_[one.cause] = true;
     }
   }
 
@@ -116,7 +116,8 @@ class Planner {
 
   double extra_minutes(const CourseStep& step) const {
     return total_minutes(with(gathered_, step, true), open_) -
-           (batch_.steps.empty() ? 0 : total_minutes(gathered_, open_));
+           (batch_.steps.empty() ? workshop_.access().minutes(open_, {}).close  // due in any case
+                                 : total_minutes(gathered_, open_));
   }
 
   bool useful(std::size_t index) const {

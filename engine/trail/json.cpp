@@ -78,7 +78,7 @@ std::string trail_json(const Diagnosis& job, const Journal& journal, const Trail
   }
   out["bench"] = bench(model, trail);
   out["steps"] = steps(model, journal, trail);
-  return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+  return out.dump(2, ' ', true, nlohmann::json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace tickover
