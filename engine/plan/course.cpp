@@ -27,6 +27,7 @@ class Planner {
         kept_(given.network.causes.size(), 1.0),
         open_(open) {
     mark_seen(given);
+    least_left_ = 1 - prospects_.cured(all_removed(kept_.size()));
   }
 
   Course run() {
@@ -43,6 +44,12 @@ class Planner {
   }
 
  private:
+  static std::vector<belief::Removal> all_removed(std::size_t causes) {
+    std::vector<belief::Removal> all;
+    for (std::size_t c = 0; c < causes; ++c) all.push_back({c, 0, 1, 0});
+    return all;
+  }
+
   const pack::Pack& pack() const { return workshop_.model().pack; }
 
   /// What was looked at as it is now will not look otherwise a second time.
@@ -131,8 +138,10 @@ class Planner {
     return weight(step) / std::max(extra_minutes(step), 1e-9);
   }
 
-  /// What it can save of the hand-on price is more than what it is expected to take.
-  bool pays(double ratio) const { return ratio * workshop_.hand_on_minutes() > 1 - cured_; }
+  /// What it can save of the hand-on price is more than what it takes at the end of a course, when
+  /// all that can be mended is: judged step by step against P(not cured yet), steps that pay only
+  /// together would never begin.
+  bool pays(double ratio) const { return ratio * workshop_.hand_on_minutes() > least_left_; }
 
   std::optional<std::size_t> best_step() const {
     std::optional<std::size_t> best;
@@ -225,6 +234,7 @@ class Planner {
   OpenLayers open_;
   std::vector<belief::Removal> removals_;
   std::vector<double> culprits_;
+  double least_left_ = 0;  ///< P(not cured) even with every listed cause removed
   double cured_ = 0, cured_before_ = 0, spent_ = 0;
   Batch batch_;
   Gathered gathered_;
