@@ -39,8 +39,9 @@ struct Batch {
 /// Batches, each done only if the complaint is still there, then handing on.
 /// Expected minutes = sum of P(not cured before) * minutes, plus P(not cured at all) * hand-on
 /// price: the expected cost of repair of Heckerman, Breese & Rommelse (1995) with look-then-repair
-/// steps, P(cured) from the exact multi-fault belief, and shared access (Ottosen & Jensen 2010). A
-/// course can be carried out as it stands, so its value is an upper bound of the best plan's.
+/// steps, P(cured) from the exact multi-fault belief, and shared access (Ottosen & Jensen 2010). The
+/// repair after a look is priced by P(must go), without false alarms, so the value may lie below what
+/// the course truly costs.
 struct Course {
   std::vector<Batch> batches;
   double expected_minutes = 0;
