@@ -1,37 +1,44 @@
 /// @file
-/// Vectors over coverage states, and the linear maps of the recursion with their transposes.
-/// Index T of a vector is a set of open bits already covered. Inside belief only.
+/// The linear maps of the recursion on vectors over coverage states, with their transposes. Index T
+/// of a vector is a set of slots already covered; each open bit holds a slot. Inside belief only.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
-#include <vector>
 
 namespace tickover::belief {
 
-using Coverage = std::vector<double>;
-
-/// With probability `weight` the bits of `mask` (positions among the open bits) are covered.
+/// With probability `weight` the slots of `mask` are covered.
 struct Cover {
   double weight = 0;
   std::uint32_t mask = 0;
 };
 
-using Covers = std::vector<Cover>;
+/// The usual case, one slot: nothing with `silent`, the slot of `bit` (a mask) with `speaks`.
+struct OneBit {
+  double silent = 0, speaks = 0;
+  std::uint32_t bit = 0;
+};
 
-/// v[T | mask] gathers weight * v[T] over the alternatives. In place.
-void cover(Coverage& v, const Covers& alternatives);
+// All work on the `size` entries from `v` or `u` on, in place; `size` is a power of two.
+
+/// v[T | bit] gathers speaks * v[T], all else stays with `silent`.
+void cover(double* v, std::size_t size, const OneBit& one);
+/// Transpose.
+void cover_transposed(double* u, std::size_t size, const OneBit& one);
+
+/// v[T | mask] gathers weight * v[T] over the `count` alternatives.
+void cover(double* v, std::size_t size, const Cover* alternatives, std::size_t count);
 /// Transpose: u[T] = sum of weight * u[T | mask].
-void cover_transposed(Coverage& u, const Covers& alternatives);
+void cover_transposed(double* u, std::size_t size, const Cover* alternatives, std::size_t count);
 
-/// Adds `bits` open bits above the present ones, nothing covered yet.
-void open_bits(Coverage& v, std::size_t bits);
-void open_bits_transposed(Coverage& u, std::size_t bits);
+/// sum of a[T] * b[T].
+double inner(const double* a, const double* b, std::size_t size);
+/// sum of a[T] * b[T | bit]: the inner product with b's cover by a sure OneBit, transposed.
+double inner_covered(const double* a, const double* b, std::size_t size, std::uint32_t bit);
 
-/// Weighs the bits at `positions` by `table` (bit i of its index: positions[i] is covered) and sums
-/// them out; the bits above move down.
-void close_bits(Coverage& v, const std::vector<std::size_t>& positions,
-                const std::vector<double>& table);
-void close_bits_transposed(Coverage& u, const std::vector<std::size_t>& positions,
-                           const std::vector<double>& table);
+/// to[T] = factor * from[T], or added to it.
+void scale(double* to, const double* from, std::size_t size, double factor);
+void add_scaled(double* to, const double* from, std::size_t size, double factor);
 
 }  // namespace tickover::belief

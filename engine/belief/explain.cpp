@@ -10,32 +10,54 @@
 namespace tickover::belief {
 namespace {
 
+using Coverage = std::vector<double>;
+
+/// One step forward for a variable that is summed over, or for opening and closing.
+void forward_step(const Problem& problem, const Schedule& schedule, const Placed& placed,
+                  const Step& step, Coverage& v) {
+  v.resize(std::max(step.size, step.size_after), 0.0);
+  if (step.kind == StepKind::close) close_bits(problem, schedule, step, v.data());
+  if (step.kind == StepKind::apply) {
+    Coverage sum(v.size(), 0.0), part;
+    const Range& states = problem.variables[step.index];
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      part = v;
+      placed.apply(problem.states[s], part.data(), part.size());
+      add_scaled(sum.data(), part.data(), sum.size(), problem.states[s].weight);
+    }
+    v = std::move(sum);
+  }
+  v.resize(step.size_after);
+}
+
 /// Elementwise best completion from each step on: u[T] is at least the mass of the best way to take
 /// the remaining variables when the set T is covered so far, since each T may choose its own way.
 /// Variables that are not chosen are summed over.
-std::vector<Coverage> best_completions(const std::vector<PlacedStep>& steps,
-                                       const std::vector<bool>& chosen) {
-  std::vector<Coverage> best(steps.size() + 1);
-  best[steps.size()] = {1.0};
-  for (std::size_t s = steps.size(); s-- > 0;) {
-    const PlacedStep& step = steps[s];
-    Coverage u = best[s + 1];
-    if (step.kind == StepKind::open) {
-      open_bits_transposed(u, step.bits);
-    } else if (step.kind == StepKind::close) {
-      close_bits_transposed(u, step.positions, *step.table);
-    } else {
-      Coverage sum(u.size(), 0.0);
-      for (const PlacedState& state : step.states) {
-        Coverage part = u;
-        apply_transposed(state, part);
+std::vector<Coverage> best_completions(const Problem& problem, const Schedule& schedule,
+                                       const Placed& placed, const std::vector<bool>& chosen) {
+  std::vector<Coverage> best(schedule.steps.size() + 1);
+  best[schedule.steps.size()] = {1.0};
+  for (std::size_t at = schedule.steps.size(); at-- > 0;) {
+    const Step& step = schedule.steps[at];
+    Coverage u = best[at + 1];
+    u.resize(std::max(step.size, step.size_after), 0.0);
+    if (step.kind == StepKind::close) {
+      close_bits_transposed(problem, schedule, step, u.data());
+    } else if (step.kind == StepKind::apply) {
+      Coverage sum(u.size(), 0.0), part;
+      const Range& states = problem.variables[step.index];
+      for (std::uint32_t s = states.begin; s < states.end; ++s) {
+        part = u;
+        placed.apply_transposed(problem.states[s], part.data(), part.size());
+        for (double& x : part) x *= problem.states[s].weight;
         for (std::size_t t = 0; t < u.size(); ++t) {
-          sum[t] = chosen[step.variable] ? std::max(sum[t], part[t]) : sum[t] + part[t];
+          sum[t] = chosen[step.index] ? std::max(sum[t], part[t]) : sum[t] + part[t];
         }
       }
       u = std::move(sum);
     }
-    best[s] = std::move(u);
+    u.resize(step.size);
+    best[at] = std::move(u);
   }
   return best;
 }
@@ -44,7 +66,7 @@ std::vector<Coverage> best_completions(const std::vector<PlacedStep>& steps,
 struct Partial {
   double bound = 0;  ///< no completion has more mass
   std::size_t step = 0;
-  std::vector<std::size_t> chosen;  ///< state index of each cause taken, in order of steps
+  std::vector<std::size_t> chosen;  ///< state of each cause taken, in order of steps
   Coverage covered;
 };
 
@@ -59,10 +81,9 @@ class Search {
  public:
   /// `chosen` tells of each variable whether explanations speak of it.
   Search(const Problem& problem, const Schedule& schedule, std::vector<bool> chosen)
-      : problem_(problem),
-        chosen_(std::move(chosen)),
-        steps_(place(problem, schedule)),
-        best_(best_completions(steps_, chosen_)) {
+      : problem_(problem), schedule_(schedule), chosen_(std::move(chosen)) {
+    placed_.place(problem, schedule);
+    best_ = best_completions(problem, schedule, placed_, chosen_);
     push({0, 0, {}, {1.0}});
   }
 
@@ -71,7 +92,7 @@ class Search {
     while (!queue_.empty()) {
       Partial top = queue_.top();
       queue_.pop();
-      if (top.step == steps_.size()) {
+      if (top.step == schedule_.steps.size()) {
         out = std::move(top);
         return true;
       }
@@ -84,10 +105,10 @@ class Search {
     Explanation explanation;
     std::vector<std::pair<std::size_t, Life>> present;
     std::size_t taken = 0;
-    for (const PlacedStep& step : steps_) {
-      if (step.kind != StepKind::apply || !chosen_[step.variable]) continue;
-      const State& state = problem_.variables[step.variable].states[complete.chosen[taken++]];
-      if (state.life != Life{0, 0}) present.emplace_back(step.variable, state.life);
+    for (const Step& step : schedule_.steps) {
+      if (step.kind != StepKind::apply || !chosen_[step.index]) continue;
+      const State& state = problem_.states[complete.chosen[taken++]];
+      if (state.life != Life{0, 0}) present.emplace_back(step.index, state.life);
     }
     std::sort(present.begin(), present.end(),
               [](const auto& a, const auto& b) { return a.first < b.first; });
@@ -107,52 +128,40 @@ class Search {
   }
 
   void expand(Partial partial) {
-    const PlacedStep& step = steps_[partial.step++];
-    if (step.kind == StepKind::open) {
-      open_bits(partial.covered, step.bits);
-    } else if (step.kind == StepKind::close) {
-      close_bits(partial.covered, step.positions, *step.table);
-    } else if (!chosen_[step.variable]) {
-      Coverage sum(partial.covered.size(), 0.0);
-      for (const PlacedState& state : step.states) {
-        Coverage part = partial.covered;
-        apply(state, part);
-        for (std::size_t t = 0; t < sum.size(); ++t) sum[t] += part[t];
-      }
-      partial.covered = std::move(sum);
-    } else {
-      return branch(partial, step);
-    }
+    const Step& step = schedule_.steps[partial.step++];
+    if (step.kind == StepKind::apply && chosen_[step.index]) return branch(partial, step);
+    forward_step(problem_, schedule_, placed_, step, partial.covered);
     push(std::move(partial));
   }
 
-  void branch(const Partial& partial, const PlacedStep& step) {
-    for (std::size_t s = 0; s < step.states.size(); ++s) {
+  void branch(const Partial& partial, const Step& step) {
+    const Range& states = problem_.variables[step.index];
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      const State& state = problem_.states[s];
       Partial child{0, partial.step, partial.chosen, partial.covered};
-      apply(step.states[s], child.covered);
+      placed_.apply(state, child.covered.data(), child.covered.size());
+      for (double& x : child.covered) x *= state.weight;
       child.chosen.push_back(s);
       push(std::move(child));
     }
   }
 
   const Problem& problem_;
+  const Schedule& schedule_;
   const std::vector<bool> chosen_;
-  const std::vector<PlacedStep> steps_;
-  const std::vector<Coverage> best_;
+  Placed placed_;
+  std::vector<Coverage> best_;
   std::priority_queue<Partial, std::vector<Partial>, WorseBound> queue_;
 };
 
 /// Log of the mass of the variables that are in no step: they are summed over.
-double log_mass_outside(const Prepared& ready) {
-  std::vector<bool> in_step(ready.problem.variables.size(), false);
-  for (const Step& step : ready.schedule.steps) {
-    if (step.kind == StepKind::apply) in_step[step.index] = true;
-  }
-  double log = 0;
-  for (std::size_t v = 0; v < in_step.size(); ++v) {
-    if (in_step[v]) continue;
+double log_mass_alone(const Problem& problem, const Schedule& schedule) {
+  double log = std::log(problem.scale);
+  for (const std::uint32_t v : schedule.alone) {
     double weight = 0;
-    for (const State& state : ready.problem.variables[v].states) weight += state.weight;
+    for (std::uint32_t s = problem.variables[v].begin; s < problem.variables[v].end; ++s) {
+      weight += problem.states[s].weight;
+    }
     log += std::log(weight);
   }
   return log;
@@ -168,14 +177,15 @@ std::vector<Explanation> explanations(const Case& given, std::size_t count) {
 
 std::vector<Explanation> explanations(const Case& given, std::size_t count,
                                       const std::vector<std::size_t>& among) {
-  const Prepared ready = prepare(given);
-  const double total = Sweep(ready.problem, ready.schedule).forward();
+  Prepared ready;
+  ready.pose(given, nullptr, false);
+  const double total = ready.sweep().forward().log();
   std::vector<Explanation> found;
   if (!std::isfinite(total)) return found;
-  std::vector<bool> chosen(ready.problem.variables.size(), false);
+  std::vector<bool> chosen(ready.problem().variables.size(), false);
   for (const std::size_t cause : among) chosen[cause] = true;
-  Search search(ready.problem, ready.schedule, chosen);
-  const double log_rest = log_mass_outside(ready) + ready.problem.log_scale - total;
+  Search search(ready.problem(), ready.schedule(), chosen);
+  const double log_rest = log_mass_alone(ready.problem(), ready.schedule()) - total;
   Partial complete;
   while (found.size() < count && search.next(complete)) {
     found.push_back(search.explanation(complete));

@@ -79,6 +79,7 @@ Case Ground::given(const Evidence& evidence) const {
   Case given;
   given.network = network_;
   given.now = evidence.epoch;
+  given.fade = model_.pack.fades.value;
   for (const Observation& seen : evidence.observations) observe(given, seen);
   for (const RepairDone& done : evidence.repairs) {
     given.removals.push_back({done.cause, done.epoch, done.success, done.entry});

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "engine/belief/prepared.hpp"
-#include "engine/belief/sweep.hpp"
 
 namespace tickover::belief {
 namespace {
@@ -20,23 +19,6 @@ Belief prior_belief(const Case& given) {
     belief.present_now.push_back(now);
   }
   return belief;
-}
-
-/// Shares of the states' masses in which the cause is present at `epoch`.
-double present(const States& states, const std::vector<double>& logs, double log_total,
-               Epoch epoch) {
-  double sum = 0;
-  for (std::size_t s = 0; s < states.size(); ++s) {
-    if (states[s].life.in(epoch)) sum += std::exp(logs[s] - log_total);
-  }
-  return std::min(sum, 1.0);
-}
-
-double log_sum(const std::vector<double>& logs) {
-  const double largest = *std::max_element(logs.begin(), logs.end());
-  double sum = 0;
-  for (const double log : logs) sum += std::exp(log - largest);
-  return largest + std::log(sum);
 }
 
 /// P within [low, high] when the odds may be off by what was set aside: its likelihood lies between
@@ -55,97 +37,125 @@ void bound(Belief& belief, const Case& given, const std::vector<std::size_t>& se
   }
 }
 
-/// exp(log - log_total), the share of a mass in the total; 0 when either is nothing.
-double share(double log, double log_total) {
-  if (!std::isfinite(log) || !std::isfinite(log_total)) return 0;
-  return std::min(std::exp(log - log_total), 1.0);
-}
-
-std::vector<Removal> all_removed(const Case& given) {
-  std::vector<Removal> all;
-  for (std::size_t c = 0; c < given.network.causes.size(); ++c) all.push_back({c, 0, 1, 0});
-  return all;
+/// A mass as a share of P(e); 0 when either is nothing.
+double share(const Scaled& mass, double log_evidence) {
+  if (!(mass.mantissa > 0) || !std::isfinite(log_evidence)) return 0;
+  return std::min(std::exp(mass.log() - log_evidence), 1.0);
 }
 
 }  // namespace
 
-Belief infer(const Case& given) {
-  const Prepared ready = prepare(given);
-  Sweep sweep(ready.problem, ready.schedule);
+Solver::Solver() : ready_(std::make_unique<Prepared>()) {}
+Solver::~Solver() = default;
+
+Belief Solver::infer(const Case& given) {
+  ready_->pose(given);
+  const Scaled total = ready_->sweep().both_ways();
   Belief belief;
-  belief.log_evidence = sweep.both_ways();
+  belief.log_evidence = total.log();
   if (!std::isfinite(belief.log_evidence)) {
     belief = prior_belief(given);
     belief.contradiction = true;
     belief.log_evidence = -std::numeric_limits<double>::infinity();
     return belief;
   }
-  belief.width = ready.schedule.width;
-  for (std::size_t c = 0; c < ready.problem.causes; ++c) {
-    const std::vector<double> logs = sweep.log_masses(c);
-    const States& states = ready.problem.variables[c].states;
-    const double total = log_sum(logs);
-    belief.present_at_start.push_back(present(states, logs, total, 0));
-    belief.present_now.push_back(present(states, logs, total, given.now));
+  belief.width = ready_->schedule().width;
+  const Problem& problem = ready_->problem();
+  for (std::size_t c = 0; c < problem.causes; ++c) {
+    double start = 0, now = 0;
+    for (std::uint32_t s = problem.variables[c].begin; s < problem.variables[c].end; ++s) {
+      const Life& life = problem.states[s].life;
+      if (!life.in(0) && !life.in(given.now)) continue;
+      const double p = ratio(ready_->sweep().mass(s), total);
+      if (life.in(0)) start += p;
+      if (life.in(given.now)) now += p;
+    }
+    belief.present_at_start.push_back(std::min(start, 1.0));
+    belief.present_now.push_back(std::min(now, 1.0));
   }
-  if (!ready.set_aside.empty()) bound(belief, given, ready.set_aside);
+  if (!ready_->set_aside().empty()) bound(belief, given, ready_->set_aside());
   return belief;
 }
 
-double log_evidence(const Case& given) {
-  const Prepared ready = prepare(given);
-  const double log = Sweep(ready.problem, ready.schedule).forward();
-  return std::isfinite(log) ? log : -std::numeric_limits<double>::infinity();
+double Solver::log_evidence(const Case& given) {
+  ready_->pose(given);
+  return ready_->sweep().forward().log();
 }
 
-struct Prospects::Parts {
-  Parts(const Case& given, const std::vector<std::size_t>& findings, double log)
-      : log_evidence(log), ready(prepare(given, &findings)), sweep(ready.problem, ready.schedule) {}
+Belief infer(const Case& given) { return Solver().infer(given); }
 
-  /// P(removed) of every variable after `removals`; leaks stay.
-  std::vector<double> shares(const std::vector<Removal>& removals) const {
-    std::vector<double> kept(ready.problem.variables.size(), 1.0);
-    for (const Removal& removal : removals) kept[removal.cause] *= 1 - removal.success;
-    for (double& share : kept) share = 1 - share;
-    return kept;
-  }
+double log_evidence(const Case& given) { return Solver().log_evidence(given); }
 
-  double log_evidence;
-  Prepared ready;
-  Sweep sweep;
-};
-
+Prospects::Prospects() : ready_(std::make_unique<Prepared>()) {}
 Prospects::Prospects(const Case& given, const std::vector<std::size_t>& findings,
                      double known_log_evidence)
-    : parts_(std::make_unique<Parts>(given, findings, known_log_evidence)) {}
-
+    : Prospects() {
+  pose(given, findings, known_log_evidence);
+}
 Prospects::~Prospects() = default;
 
+void Prospects::pose(const Case& given, const std::vector<std::size_t>& findings,
+                     double known_log_evidence) {
+  log_evidence_ = known_log_evidence;
+  fade_ = given.fade;
+  ready_->pose(given, &findings);
+}
+
+/// P(gone before the prospect) of every variable after `removals`; leaks only fade.
+const std::vector<double>& Prospects::shares(const std::vector<Removal>& removals) {
+  shares_.assign(ready_->problem().variables.size(), 1 - fade_);
+  for (const Removal& removal : removals) shares_[removal.cause] *= 1 - removal.success;
+  for (double& share : shares_) share = 1 - share;
+  return shares_;
+}
+
 double Prospects::cured(const std::vector<Removal>& removals) {
-  const std::vector<double> removed = parts_->shares(removals);
-  return share(parts_->sweep.forward(&removed), parts_->log_evidence);
+  return share(ready_->sweep().forward(&shares(removals)), log_evidence_);
+}
+
+/// The mass of a cause's states when it is removed with probability `removed`.
+Scaled Prospects::mass_of(std::size_t cause, double removed) const {
+  const Problem& problem = ready_->problem();
+  Scaled sum;
+  for (std::uint32_t s = problem.variables[cause].begin; s < problem.variables[cause].end; ++s) {
+    const Fate fate = problem.states[s].fate;
+    const double counts = fate == Fate::any ? 1 : fate == Fate::removed ? removed : 1 - removed;
+    if (counts > 0) sum = sum + ready_->sweep().mass(s) * counts;
+  }
+  return sum;
 }
 
 CureProspects Prospects::with_each(const std::vector<Removal>& removals) {
-  const std::vector<double> removed = parts_->shares(removals);
   CureProspects prospects;
-  prospects.base = share(parts_->sweep.both_ways(&removed), parts_->log_evidence);
-  for (std::size_t c = 0; c < parts_->ready.problem.causes; ++c) {
-    prospects.with_cause.push_back(share(parts_->sweep.log_mass_removed(c), parts_->log_evidence));
+  prospects.base = share(ready_->sweep().both_ways(&shares(removals)), log_evidence_);
+  for (std::size_t c = 0; c < ready_->problem().causes; ++c) {
+    prospects.with_cause.push_back(share(mass_of(c, 1), log_evidence_));
   }
   return prospects;
 }
 
 std::vector<double> Prospects::culprits() {
-  std::vector<double> removed(parts_->ready.problem.variables.size(), 0.0);
-  std::fill_n(removed.begin(), parts_->ready.problem.causes, 1.0);
-  const double all = share(parts_->sweep.both_ways(&removed), parts_->log_evidence);
+  shares_.assign(ready_->problem().variables.size(), fade_);
+  std::fill_n(shares_.begin(), ready_->problem().causes, 1.0);
+  const double all = share(ready_->sweep().both_ways(&shares_), log_evidence_);
   std::vector<double> culprits;
-  for (std::size_t c = 0; c < parts_->ready.problem.causes; ++c) {
-    const double kept = share(parts_->sweep.log_mass_kept(c), parts_->log_evidence);
+  for (std::size_t c = 0; c < ready_->problem().causes; ++c) {
+    const double kept = share(mass_of(c, fade_), log_evidence_);
     culprits.push_back(std::max(all - kept, 0.0));
   }
   return culprits;
+}
+
+double Prospects::all_gone() {
+  shares_.assign(ready_->problem().variables.size(), fade_);
+  std::fill_n(shares_.begin(), ready_->problem().causes, 1.0);
+  return share(ready_->sweep().forward(&shares_), log_evidence_);
+}
+
+double Prospects::unlisted() {
+  shares_.assign(ready_->problem().variables.size(), 0.0);
+  std::fill_n(shares_.begin(), ready_->problem().causes, 1.0);
+  return 1 - share(ready_->sweep().forward(&shares_), log_evidence_);
 }
 
 double cured(const Case& given, const std::vector<std::size_t>& findings,
@@ -154,7 +164,7 @@ double cured(const Case& given, const std::vector<std::size_t>& findings,
 }
 
 double unlisted(const Case& given, const std::vector<std::size_t>& findings) {
-  return 1 - cured(given, findings, all_removed(given));
+  return Prospects(given, findings, log_evidence(given)).unlisted();
 }
 
 }  // namespace tickover::belief

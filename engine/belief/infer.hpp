@@ -39,8 +39,8 @@ Belief infer(const Case& given);
 /// Natural log of P(e); -infinity when the evidence contradicts itself. One forward sweep.
 double log_evidence(const Case& given);
 
-/// P(all `findings` absent in the next epoch | e, `removals` made before it). Removal::epoch is
-/// ignored. Unit: probability. 0 when the evidence contradicts itself.
+/// P(all `findings` absent in the next epoch | e, `removals` made before it, and Case::fade).
+/// Removal::epoch is ignored. Unit: probability. 0 when the evidence contradicts itself.
 double cured(const Case& given, const std::vector<std::size_t>& findings,
              const std::vector<Removal>& removals);
 
@@ -50,13 +50,33 @@ struct CureProspects {
   std::vector<double> with_cause;  ///< one per cause
 };
 
+class Prepared;
+struct Scaled;
+
+/// infer and log_evidence for case after case: keeps memory, and the order of elimination for cases
+/// that differ by little.
+class Solver {
+ public:
+  Solver();
+  ~Solver();
+  Belief infer(const Case& given);
+  double log_evidence(const Case& given);
+
+ private:
+  std::unique_ptr<Prepared> ready_;
+};
+
 /// Many questions about cures of one case: compiled and ordered once, then a pass or two a
-/// question.
+/// question. Can be posed case after case, like Solver.
 class Prospects {
  public:
-  /// `findings` are what must be gone; `known_log_evidence` is log_evidence(given).
+  Prospects();
+  /// As pose().
   Prospects(const Case& given, const std::vector<std::size_t>& findings, double known_log_evidence);
   ~Prospects();
+
+  /// `findings` are what must be gone; `known_log_evidence` is log_evidence(given).
+  void pose(const Case& given, const std::vector<std::size_t>& findings, double known_log_evidence);
 
   /// As the function of that name.
   double cured(const std::vector<Removal>& removals);
@@ -66,13 +86,22 @@ class Prospects {
   /// probable it is that this cause must go, alone or with others, for the findings to be gone.
   /// Unlike single gains it does not vanish when two causes both must go.
   std::vector<double> culprits();
+  /// P(cured | all causes removed).
+  double all_gone();
+  /// As the function of that name.
+  double unlisted();
 
  private:
-  struct Parts;
-  std::unique_ptr<Parts> parts_;
+  const std::vector<double>& shares(const std::vector<Removal>& removals);
+  Scaled mass_of(std::size_t cause, double removed) const;
+
+  std::unique_ptr<Prepared> ready_;
+  double log_evidence_ = 0, fade_ = 0;
+  std::vector<double> shares_;
 };
 
-/// P(something not on the list produces at least one of `findings`) = 1 - P(cured | all removed).
+/// P(something not on the list produces at least one of `findings` now) = 1 - P(cured | all
+/// removed, nothing unlisted fading).
 double unlisted(const Case& given, const std::vector<std::size_t>& findings);
 
 /// One full account of what happened to every cause that can still account for a present finding or

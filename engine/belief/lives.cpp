@@ -6,32 +6,38 @@
 namespace tickover::belief {
 namespace {
 
-/// The removals of one cause after `begin`, in order of epoch.
-std::vector<Removal> removals_of(const Case& given, std::size_t cause, Epoch begin) {
-  std::vector<Removal> mine;
-  for (const Removal& removal : given.removals) {
-    if (removal.cause == cause && removal.epoch > begin) mine.push_back(removal);
+/// At the start of an epoch: P(what is present ends), P(it stays).
+struct Turn {
+  double ends = 0, stays = 1;
+  void add(double chance) {
+    ends += stays * chance;
+    stays *= 1 - chance;
   }
-  std::stable_sort(mine.begin(), mine.end(),
-                   [](const Removal& a, const Removal& b) { return a.epoch < b.epoch; });
-  return mine;
+};
+
+/// Per epoch from 0 to now.
+std::vector<Turn> turns(const Case& given) {
+  std::vector<Turn> all(given.now + 1);
+  for (Turn& turn : all) turn.add(given.fade);
+  return all;
 }
 
-/// Two removals in one epoch end the same life.
-void add_life(std::vector<LifeChance>& out, Life life, double chance) {
-  if (!out.empty() && out.back().life == life) {
-    out.back().probability += chance;
-  } else {
-    out.push_back({life, chance});
+std::vector<Turn> turns(const Case& given, std::size_t cause) {
+  std::vector<Turn> all = turns(given);
+  for (const Removal& removal : given.removals) {
+    if (removal.cause == cause && removal.epoch <= given.now) {
+      all[removal.epoch].add(removal.success);
+    }
   }
+  return all;
 }
 
 /// Splits the chance of a life that begins at `begin` by where it ends.
-void add_lives(const Case& given, std::size_t cause, Epoch begin, double chance,
+void add_lives(const std::vector<Turn>& turns, Epoch begin, double chance,
                std::vector<LifeChance>& out) {
-  for (const Removal& removal : removals_of(given, cause, begin)) {
-    if (removal.success > 0) add_life(out, {begin, removal.epoch}, chance * removal.success);
-    chance *= 1 - removal.success;
+  for (Epoch epoch = begin + 1; epoch < turns.size(); ++epoch) {
+    if (turns[epoch].ends > 0) out.push_back({{begin, epoch}, chance * turns[epoch].ends});
+    chance *= turns[epoch].stays;
   }
   if (chance > 0) out.push_back({{begin, kForever}, chance});
 }
@@ -52,20 +58,26 @@ std::set<Epoch> windows_of(const Case& given, std::size_t cause) {
 
 std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
   const Cause& c = given.network.causes[cause];
-  if (given.removals.empty() && given.windows.empty()) {
+  if (given.now == 0) {
     std::vector<LifeChance> two = {{{0, 0}, 1 - c.prior}, {{0, kForever}, c.prior}};
     if (!(c.prior > 0)) two.pop_back();
     return two;
   }
-  std::vector<LifeChance> later;
-  add_lives(given, cause, 0, c.prior, later);
+  const std::vector<Turn> all_turns = turns(given, cause);
+  std::vector<LifeChance> all = {{{0, 0}, 0}};
+  add_lives(all_turns, 0, c.prior, all);
   double never = 1 - c.prior;
   for (const Epoch epoch : windows_of(given, cause)) {
-    add_lives(given, cause, epoch, never * c.disturbed, later);
+    add_lives(all_turns, epoch, never * c.disturbed, all);
     never *= 1 - c.disturbed;
   }
-  std::vector<LifeChance> all = {{{0, 0}, never}};
-  all.insert(all.end(), later.begin(), later.end());
+  all.front().probability = never;
+  return all;
+}
+
+std::vector<LifeChance> lives_of_leak(const Case& given, Epoch begin) {
+  std::vector<LifeChance> all;
+  add_lives(turns(given), begin, 1, all);
   return all;
 }
 

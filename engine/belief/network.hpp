@@ -66,7 +66,9 @@ struct CauseObservation {
   std::size_t source = 0;
 };
 
-/// The cause, if present, is gone with probability `success` from the start of `epoch` on.
+/// The cause, if present, is gone with probability `success` from the start of `epoch` on. Epochs
+/// after Case::now are none yet: such a removal changes nothing. In one epoch removals come before
+/// windows.
 struct Removal {
   std::size_t cause = 0;
   Epoch epoch = 1;
@@ -84,10 +86,12 @@ struct Window {
 /// All evidence on one network. Semantics (2-model of the design; Breese & Heckerman 1996, with the
 /// noise of links persisting too): a cause is present during one interval of epochs. It was there
 /// at epoch 0 with its prior, or, failing that, it arises at the first open window at which it is
-/// disturbed; it ends at its first successful removal. What each link and each leak would produce
-/// is drawn once and holds in every epoch in which its cause is present: a cause that did (not)
-/// produce the finding before a repair goes on (not) doing so. A leak is present in all epochs; a
-/// window adds a second, independent leak from its epoch on.
+/// disturbed; it ends at its first successful removal (or fades). What each link and each leak
+/// would produce is drawn once and holds in every epoch in which its cause is present: a cause that
+/// did (not) produce the finding before a repair goes on (not) doing so. A leak lives from epoch 0
+/// on; a window adds a second, independent leak from its epoch on. At the start of every epoch but
+/// 0 each cause and each leak present ends with probability `fade` too, whatever was repaired:
+/// parts are moved and wiped without anybody noticing what that cured.
 struct Case {
   Network network;
   std::vector<LevelObservation> levels;
@@ -95,7 +99,8 @@ struct Case {
   std::vector<CauseObservation> seen;
   std::vector<Removal> removals;
   std::vector<Window> windows;
-  Epoch now = 0;  ///< the current epoch; no observation is later
+  Epoch now = 0;    ///< the current epoch; no observation is later
+  double fade = 0;  ///< P(a cause or what a leak produces ends unnoticed at the start of an epoch)
 };
 
 /// The epochs [begin, end) in which a cause is present.
@@ -117,5 +122,8 @@ struct LifeChance {
 /// All ways, summing to 1: never present first, then by begin and end. Removals that come when the
 /// cause is absent change nothing.
 std::vector<LifeChance> lives(const Case& given, std::size_t cause);
+
+/// All ways a leak that begins at `begin` can have lived; no way is "never".
+std::vector<LifeChance> lives_of_leak(const Case& given, Epoch begin);
 
 }  // namespace tickover::belief

@@ -10,7 +10,7 @@ using Real = long double;
 
 /// Something that can produce a finding: a cause over its link, or a leak.
 struct Producer {
-  Life life;
+  std::vector<std::pair<Life, Real>> lives;  ///< with the chance of each
   const std::vector<double>* strength;
 };
 
@@ -21,28 +21,42 @@ std::vector<Real> course_chances(const Watch& watch, const std::vector<Producer>
   for (const Producer& producer : producers) {
     std::vector<Real> next(chances.size(), 0);
     for (std::size_t course = 0; course < chances.size(); ++course) {
-      Real silent = 1;
-      for (std::size_t i = 0; i < producer.strength->size(); ++i) {
-        const Real strength = (*producer.strength)[i];
-        next[watch.raised(course, i + 1, producer.life)] += chances[course] * strength;
-        silent -= strength;
+      for (const auto& [life, part] : producer.lives) {
+        Real silent = 1;
+        for (std::size_t i = 0; i < producer.strength->size(); ++i) {
+          const Real strength = (*producer.strength)[i];
+          next[watch.raised(course, i + 1, life)] += chances[course] * part * strength;
+          silent -= strength;
+        }
+        next[course] += chances[course] * part * std::max(silent, Real{0});  // may sum to 1 + ulp
       }
-      next[course] += chances[course] * std::max(silent, Real{0});  // strengths may sum to 1 + ulp
     }
     chances = std::move(next);
   }
   return chances;
 }
 
+/// A leak from `begin` on: it ends at the start of each later epoch with the chance of fading.
+Producer leak(const Case& given, const Finding& finding, Epoch begin) {
+  Producer producer{{}, &finding.leak};
+  Real left = 1;
+  for (Epoch epoch = begin + 1; epoch <= given.now; ++epoch) {
+    producer.lives.push_back({{begin, epoch}, left * Real{given.fade}});
+    left *= 1 - Real{given.fade};
+  }
+  producer.lives.push_back({{begin, kForever}, left});
+  return producer;
+}
+
 /// All that can produce the finding when the causes lived so.
 std::vector<Producer> producers(const Case& given, std::size_t finding,
                                 const std::vector<Life>& lived) {
   const Finding& f = given.network.findings[finding];
-  std::vector<Producer> all = {{{0, kForever}, &f.leak}};
+  std::vector<Producer> all = {leak(given, f, 0)};
   for (const Window& window : given.windows) {
-    if (window.finding == finding) all.push_back({{window.epoch, kForever}, &f.leak});
+    if (window.finding == finding) all.push_back(leak(given, f, window.epoch));
   }
-  for (const Link& link : f.links) all.push_back({lived[link.cause], &link.strength});
+  for (const Link& link : f.links) all.push_back({{{lived[link.cause], 1}}, &link.strength});
   return all;
 }
 

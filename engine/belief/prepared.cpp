@@ -32,6 +32,9 @@ std::size_t widest_finding(const Case& given, const std::vector<std::size_t>& se
   return widest;
 }
 
+/// Observations of one finding have their bits in one word.
+constexpr std::size_t kMostBits = 60;
+
 void put_aside(const Case& given, std::vector<std::size_t>& set_aside) {
   const std::size_t finding = widest_finding(given, set_aside);
   set_aside.push_back(finding);
@@ -45,16 +48,30 @@ void put_aside(const Case& given, std::vector<std::size_t>& set_aside) {
 
 }  // namespace
 
-Prepared prepare(const Case& given, const std::vector<std::size_t>* absent) {
-  Prepared prepared;
-  prepared.problem = compile(given, absent);
-  prepared.schedule = schedule(prepared.problem);
-  while (prepared.schedule.width > kWidest) {
-    put_aside(given, prepared.set_aside);
-    prepared.problem = compile(given, absent, prepared.set_aside);
-    prepared.schedule = schedule(prepared.problem);
+void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, bool merge) {
+  set_aside_.clear();
+  for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
+    if (observations_that_widen(given, f) > kMostBits) set_aside_.push_back(f);
   }
-  return prepared;
+  while (true) {
+    compiler_.compile(given, absent, set_aside_, problem_);
+    put_in_order(merge);
+    if (schedule_.width <= kWidest) break;
+    put_aside(given, set_aside_);
+  }
+  sweep_.set(problem_, schedule_);
+}
+
+/// An order known already will do as long as it is hardly wider than where it was found.
+void Prepared::put_in_order(bool merge) {
+  constexpr std::size_t kWider = 2;
+  if (order_) {
+    scheduler_.lay_out(problem_, scheduler_.extend(*order_, problem_), schedule_, merge);
+    if (schedule_.width <= std::min(width_found_ + kWider, kWidest)) return;
+  }
+  order_ = scheduler_.find_order(problem_);
+  scheduler_.lay_out(problem_, *order_, schedule_, merge);
+  width_found_ = schedule_.width;
 }
 
 std::pair<double, double> bounds_of_observations(const Case& given, std::size_t finding) {

@@ -3,20 +3,40 @@
 /// Inside belief only.
 #pragma once
 
+#include <optional>
 #include <utility>
 
 #include "engine/belief/problem.hpp"
 #include "engine/belief/schedule.hpp"
+#include "engine/belief/sweep.hpp"
 
 namespace tickover::belief {
 
-struct Prepared {
-  Problem problem;
-  Schedule schedule;
-  std::vector<std::size_t> set_aside;  ///< findings left out to keep the width within kWidest
-};
+/// Takes one case after another and keeps its memory; the order found for one case is tried on the
+/// next before a new one is looked for.
+class Prepared {
+ public:
+  /// `absent` as in Compiler::compile. `merge` as in Scheduler::lay_out.
+  void pose(const Case& given, const std::vector<std::size_t>* absent = nullptr, bool merge = true);
 
-Prepared prepare(const Case& given, const std::vector<std::size_t>* absent = nullptr);
+  const Problem& problem() const { return problem_; }
+  const Schedule& schedule() const { return schedule_; }
+  /// Findings left out to keep the width within kWidest, ascending.
+  const std::vector<std::size_t>& set_aside() const { return set_aside_; }
+  Sweep& sweep() { return sweep_; }
+
+ private:
+  void put_in_order(bool merge);
+
+  Compiler compiler_;
+  Scheduler scheduler_;
+  Problem problem_;
+  std::optional<Order> order_;
+  std::size_t width_found_ = 0;  ///< of order_ on the case for which it was looked for
+  Schedule schedule_;
+  std::vector<std::size_t> set_aside_;
+  Sweep sweep_;
+};
 
 /// Bounds on P(all observations of `finding` | any lives of the causes). Unit: probability (density
 /// factor for soft observations).

@@ -1,6 +1,6 @@
 /// @file
-/// A case compiled for the coverage recursion: variables that emit accumulator bits.
-/// Inside belief only.
+/// A case compiled for the coverage recursion: variables that emit accumulator bits. Everything
+/// lies in flat arrays that are filled anew without new memory. Inside belief only.
 #pragma once
 
 #include <cstdint>
@@ -10,54 +10,126 @@
 
 namespace tickover::belief {
 
-/// With probability `weight` exactly the bits of `mask` are covered: bit i of the mask is the bit
-/// Problem::bits_of[finding][i].
+/// Entries [begin, end) of one of Problem's arrays.
+struct Range {
+  std::uint32_t begin = 0, end = 0;
+  std::uint32_t size() const { return end - begin; }
+};
+
+/// With probability `weight` exactly the bits of `mask` are covered: bit i of the mask is bit
+/// Problem::bits[finding].begin + i.
 struct Alternative {
   double weight = 0;
-  std::uint32_t mask = 0;
+  std::uint64_t mask = 0;
 };
 
 /// What one variable in one state contributes to one finding's bits. Weights may sum to less than
-/// 1: the rest is ruled out by an observation.
+/// 1: the rest is ruled out by an observation. No alternatives: emits nothing (a mere factor that
+/// went into the state's weight).
 struct Emission {
-  std::size_t finding = 0;
-  std::vector<Alternative> alternatives;
+  std::uint32_t finding = 0;
+  Range alternatives;
 };
+
+/// Whether a state counts only if the variable is left alone before the prospect, or only if it is
+/// removed.
+enum class Fate : std::uint8_t { any, kept, removed };
 
 struct State {
   Life life;
   double weight = 0;  ///< prior, local likelihood, and silence on absent findings
-  std::vector<Emission> emissions;
-};
-
-using States = std::vector<State>;
-
-/// A cause (index below Problem::causes) or a leak.
-struct Variable {
-  States states;
-  States removed;  ///< the states if it is removed for certain before the prospect
+  Fate fate = Fate::any;
+  Range emissions;
 };
 
 /// Bits that are closed together: the weight of each combination (bit i of the index = bits[i]).
 struct Group {
-  std::vector<std::size_t> bits;
+  std::vector<std::uint32_t> bits;
   std::vector<double> table;
 };
 
-/// The variables to be multiplied together, and the groups that close them.
+/// The variables to be multiplied together, and the groups that close them. Variables below
+/// `causes` are the causes, the others leaks; the states of variable v are `variables[v]`.
 struct Problem {
   std::size_t causes = 0;
-  std::vector<Variable> variables;
+  std::vector<Range> variables;
+  std::vector<State> states;
+  std::vector<Emission> emissions;
+  std::vector<Alternative> alternatives;
   std::vector<Group> groups;
+  std::vector<Range> bits;  ///< per finding
   std::size_t bit_count = 0;
-  std::vector<std::vector<std::size_t>> bits_of;  ///< per finding: ids of its bits
-  double log_scale = 0;  ///< natural log of the factor taken out of the weights
+  double scale = 1;  ///< factor of observations that tell nothing
 };
 
-/// Compiles. With `absent`, one more observation is that these findings do not show in epoch now +
-/// 1, and every cause gets its `removed` states. Findings listed in `set_aside` (sorted) are left
-/// out as if not observed.
-Problem compile(const Case& given, const std::vector<std::size_t>* absent = nullptr,
-                const std::vector<std::size_t>& set_aside = {});
+/// Compiles case after case into one problem.
+class Compiler {
+ public:
+  /// With `absent`, one more observation is that these findings do not show in epoch now + 1, and
+  /// what would then be left has a state kept and a state removed. Findings listed in `set_aside`
+  /// (sorted) are left out as if not observed.
+  void compile(const Case& given, const std::vector<std::size_t>* absent,
+               const std::vector<std::size_t>& set_aside, Problem& out);
+
+ private:
+  /// The observations of one finding; bits count from 0 within the finding.
+  struct Watch {
+    struct Seen {
+      Epoch epoch;
+      std::size_t level;
+      std::uint64_t mask;  ///< its bit; 0 when the level is 0
+    };
+    struct Sensed {
+      Epoch epoch;
+      std::uint32_t bit;
+    };
+    std::vector<Seen> levels;
+    std::vector<Sensed> soft;
+    std::uint32_t bits = 0;
+    bool prospect = false;  ///< must be absent in the epoch to come
+
+    bool watched() const { return !levels.empty() || !soft.empty(); }
+  };
+  struct LinkTo {
+    std::uint32_t finding;
+    const std::vector<double>* strength;
+  };
+  struct SoftBits {
+    const SoftObservation* soft;
+    std::vector<std::uint32_t> bits;  ///< within each of its findings
+  };
+
+  bool aside(std::size_t finding) const;
+  void watch_findings(const std::vector<std::size_t>* absent);
+  void watch_level(const LevelObservation& seen);
+  void watch_soft(const SoftObservation& soft);
+  std::uint32_t soft_bit(Watch& watch, Epoch epoch);
+  void number_bits();
+  void add_soft_group(const SoftBits& sensed);
+  void index_links();
+  void index_seen();
+  void add_cause(std::size_t cause);
+  void add_state(std::size_t cause, const LifeChance& chance, Fate fate);
+  bool cover(const Watch& watch, const std::vector<double>& strength, Life life, std::uint32_t f,
+             State& state);
+  void add_alternative(Range& range, double weight, std::uint64_t mask);
+  void add_leak(std::size_t finding, Epoch begin);
+  void add_leaks(std::size_t finding);
+  void merge_implied_bits();
+  bool implies(std::size_t finding, std::uint64_t one, std::uint64_t other) const;
+  void drop(std::size_t finding, std::uint64_t mask);
+
+  const Case* given_ = nullptr;
+  const std::vector<std::size_t>* set_aside_ = nullptr;
+  bool prospects_ = false;
+  Problem* out_ = nullptr;
+  std::vector<Watch> watches_;
+  std::vector<std::uint32_t> watched_;  ///< findings with a watch, ascending
+  std::vector<SoftBits> soft_;
+  std::vector<LinkTo> links_;            ///< of all causes, those of watched findings
+  std::vector<std::uint32_t> links_of_;  ///< per cause and one more: where its links begin
+  std::vector<std::uint32_t> seen_;      ///< indices into Case::seen, by cause
+  std::vector<std::uint32_t> seen_of_;
+};
 
 }  // namespace tickover::belief

@@ -1,6 +1,7 @@
 #include "engine/belief/schedule.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <boost/dynamic_bitset.hpp>
 #include <boost/graph/adjacency_list.hpp>
 #include <map>
@@ -15,40 +16,8 @@ using GroupSet = boost::dynamic_bitset<>;
 /// Variables that can cover bits of just these groups: for the order they are alike.
 struct Class {
   GroupSet groups;
-  std::vector<std::size_t> variables;
+  std::vector<std::uint32_t> variables;
 };
-
-void add_groups(const Problem& problem, const std::vector<std::size_t>& group_of,
-                const State& state, GroupSet& groups) {
-  for (const Emission& emission : state.emissions) {
-    for (const std::size_t bit : problem.bits_of[emission.finding]) {
-      if (group_of[bit] < groups.size()) groups.set(group_of[bit]);  // dropped bits have no group
-    }
-  }
-}
-
-std::vector<Class> classes_of(const Problem& problem) {
-  std::vector<std::size_t> group_of(problem.bit_count, problem.groups.size());
-  for (std::size_t g = 0; g < problem.groups.size(); ++g) {
-    for (const std::size_t bit : problem.groups[g].bits) group_of[bit] = g;
-  }
-  std::vector<Class> classes;
-  std::map<GroupSet, std::size_t> class_of;
-  for (std::size_t v = 0; v < problem.variables.size(); ++v) {
-    GroupSet groups(problem.groups.size());
-    for (const State& state : problem.variables[v].states) {
-      add_groups(problem, group_of, state, groups);
-    }
-    for (const State& state : problem.variables[v].removed) {
-      add_groups(problem, group_of, state, groups);
-    }
-    if (groups.none()) continue;
-    const auto [known, is_new] = class_of.emplace(groups, classes.size());
-    if (is_new) classes.push_back({groups, {}});
-    classes[known->second].variables.push_back(v);
-  }
-  return classes;
-}
 
 /// Vertices are the groups, then the classes; an edge where a class can cover a bit of the group.
 using InteractionGraph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS>;
@@ -64,22 +33,26 @@ InteractionGraph interaction_graph(std::size_t groups, const std::vector<Class>&
   return graph;
 }
 
-class Scheduler {
+/// Min-weight: group after group, each with the classes that complete it.
+class Elimination {
  public:
-  explicit Scheduler(const Problem& problem)
+  Elimination(const Problem& problem, std::vector<Class> classes)
       : problem_(problem),
-        classes_(classes_of(problem)),
+        classes_(std::move(classes)),
         graph_(interaction_graph(problem.groups.size(), classes_)),
         waiting_(problem.groups.size()),
         open_(problem.groups.size()),
         closed_(problem.groups.size()),
         applied_(classes_.size()) {
-    for (std::size_t g = 0; g < waiting_.size(); ++g) waiting_[g] = boost::out_degree(g, graph_);
+    for (std::size_t g = 0; g < waiting_.size(); ++g) {
+      waiting_[g] = boost::out_degree(g, graph_);
+      if (waiting_[g] == 0) closed_.set(g);
+    }
   }
 
-  Schedule run() {
+  Order run() {
     while (const auto next = cheapest_group()) complete(*next);
-    return std::move(schedule_);
+    return std::move(order_);
   }
 
  private:
@@ -124,41 +97,23 @@ class Scheduler {
   }
 
   void complete(std::size_t group) {
-    if (!open_[group]) open(group);
     for (std::vector<std::size_t> left = classes_left(group); !left.empty();
          left = classes_left(group)) {
       apply(*std::min_element(left.begin(), left.end(), [&](std::size_t a, std::size_t b) {
         return bits(classes_[a].groups - open_) < bits(classes_[b].groups - open_);
       }));
     }
-    if (!closed_[group]) close(group);
-  }
-
-  void open(std::size_t group) {
-    schedule_.steps.push_back({StepKind::open, group});
-    open_.set(group);
-    width_ += problem_.groups[group].bits.size();
-    schedule_.width = std::max(schedule_.width, width_);
-  }
-
-  void close(std::size_t group) {
-    schedule_.steps.push_back({StepKind::close, group});
-    open_.reset(group);
-    closed_.set(group);
-    width_ -= problem_.groups[group].bits.size();
   }
 
   void apply(std::size_t c) {
     const GroupSet& groups = classes_[c].groups;
-    for (std::size_t g = groups.find_first(); g != GroupSet::npos; g = groups.find_next(g)) {
-      if (!open_[g]) open(g);
-    }
-    for (const std::size_t v : classes_[c].variables) {
-      schedule_.steps.push_back({StepKind::apply, v});
-    }
+    open_ |= groups;
+    order_.insert(order_.end(), classes_[c].variables.begin(), classes_[c].variables.end());
     applied_.set(c);
     for (std::size_t g = groups.find_first(); g != GroupSet::npos; g = groups.find_next(g)) {
-      if (--waiting_[g] == 0) close(g);
+      if (--waiting_[g] > 0) continue;
+      open_.reset(g);
+      closed_.set(g);
     }
   }
 
@@ -167,12 +122,175 @@ class Scheduler {
   const InteractionGraph graph_;
   std::vector<std::size_t> waiting_;  ///< classes of the group not yet applied
   GroupSet open_, closed_, applied_;
-  std::size_t width_ = 0;
-  Schedule schedule_;
+  Order order_;
+};
+
+constexpr std::uint32_t kNoGroup = static_cast<std::uint32_t>(-1);
+
+/// Far more than any sweep can have; all beyond share the last.
+constexpr int kMostSlots = 62;
+
+/// Hands out the lowest free slots, and knows how long a vector must be.
+class Slots {
+ public:
+  std::uint8_t take() {
+    const auto slot = static_cast<std::uint8_t>(std::min(std::countr_one(used_), kMostSlots));
+    used_ |= std::uint64_t{1} << slot;
+    return slot;
+  }
+  void give_back(std::uint8_t slot) { used_ &= ~(std::uint64_t{1} << slot); }
+  std::size_t width() const { return static_cast<std::size_t>(std::bit_width(used_)); }
+  /// Beyond 31 slots nobody sweeps; the size is then meaningless.
+  std::uint32_t size() const { return width() < 32 ? std::uint32_t{1} << width() : 0; }
+
+ private:
+  std::uint64_t used_ = 0;
 };
 
 }  // namespace
 
-Schedule schedule(const Problem& problem) { return Scheduler(problem).run(); }
+/// Works out which bits each variable can cover.
+void Scheduler::touch(const Problem& problem) {
+  touched_.clear();
+  touched_of_.clear();
+  for (const Range& states : problem.variables) {
+    const auto begin = static_cast<std::ptrdiff_t>(touched_.size());
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      const Range& emissions = problem.states[s].emissions;
+      for (std::uint32_t e = emissions.begin; e < emissions.end; ++e) {
+        const Emission& emission = problem.emissions[e];
+        std::uint64_t mask = 0;
+        for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+          mask |= problem.alternatives[a].mask;
+        }
+        for (; mask != 0; mask &= mask - 1) {
+          touched_.push_back(problem.bits[emission.finding].begin +
+                             static_cast<std::uint32_t>(std::countr_zero(mask)));
+        }
+      }
+    }
+    std::sort(touched_.begin() + begin, touched_.end());
+    touched_.erase(std::unique(touched_.begin() + begin, touched_.end()), touched_.end());
+    touched_of_.push_back(
+        {static_cast<std::uint32_t>(begin), static_cast<std::uint32_t>(touched_.size())});
+  }
+  group_of_.assign(problem.bit_count, kNoGroup);
+  for (std::uint32_t g = 0; g < problem.groups.size(); ++g) {
+    for (const std::uint32_t bit : problem.groups[g].bits) group_of_[bit] = g;
+  }
+}
+
+Order Scheduler::find_order(const Problem& problem) {
+  touch(problem);
+  std::vector<Class> classes;
+  std::map<GroupSet, std::size_t> class_of;
+  for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
+    if (!touches_several(v)) continue;
+    GroupSet groups(problem.groups.size());
+    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
+      groups.set(group_of_[touched_[t]]);
+    }
+    const auto [known, is_new] = class_of.emplace(groups, classes.size());
+    if (is_new) classes.push_back({groups, {}});
+    classes[known->second].variables.push_back(v);
+  }
+  return Elimination(problem, std::move(classes)).run();
+}
+
+Order Scheduler::extend(const Order& known, const Problem& problem) {
+  touch(problem);
+  std::vector<std::uint32_t> last(problem.groups.size(), 0);  // 1 + place of its last variable
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> placed;
+  std::vector<bool> taken(problem.variables.size(), false);
+  for (std::uint32_t i = 0; i < known.size(); ++i) {
+    const std::uint32_t v = known[i];
+    if (v >= problem.causes || !touches_several(v)) continue;  // leaks have other numbers here
+    taken[v] = true;
+    placed.emplace_back(2 * i, v);
+    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
+      last[group_of_[touched_[t]]] = i + 1;
+    }
+  }
+  for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
+    if (taken[v] || !touches_several(v)) continue;
+    std::uint32_t place = 0;
+    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
+      place = std::max(place, last[group_of_[touched_[t]]]);
+    }
+    placed.emplace_back(place == 0 ? 0 : 2 * place - 1, v);
+  }
+  std::sort(placed.begin(), placed.end());
+  Order order;
+  for (const auto& [place, v] : placed) order.push_back(v);
+  return order;
+}
+
+void Scheduler::lay_out(const Problem& problem, const Order& order, Schedule& out, bool merge) {
+  touch(problem);
+  out.steps.clear();
+  out.slot.assign(problem.bit_count, 0);
+  out.alone.clear();
+  out.width = 0;
+  out.merged_of.assign(problem.bit_count, {});
+  std::vector<std::uint32_t> waiting(problem.groups.size(), 0);
+  for (const std::uint32_t v : order) {
+    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
+      ++waiting[group_of_[touched_[t]]];
+    }
+  }
+  for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
+    if (touched_of_[v].size() == 0) out.alone.push_back(v);
+    if (touched_of_[v].size() == 1) ++out.merged_of[touched_[touched_of_[v].begin]].end;
+  }
+  std::uint32_t count = 0;
+  for (Range& range : out.merged_of) {
+    const std::uint32_t mine = range.end;
+    range = {count, count};
+    count += mine;
+  }
+  out.merged.resize(count);
+  for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
+    if (touched_of_[v].size() != 1) continue;
+    out.merged[out.merged_of[touched_[touched_of_[v].begin]].end++] = v;
+  }
+  Slots slots;
+  std::vector<bool> open(problem.groups.size(), false);
+  const auto open_group = [&](std::uint32_t g) {
+    open[g] = true;
+    const std::uint32_t before = slots.size();
+    for (const std::uint32_t bit : problem.groups[g].bits) out.slot[bit] = slots.take();
+    out.steps.push_back({StepKind::open, g, before, slots.size()});
+    out.width = std::max(out.width, slots.width());
+  };
+  const auto close_group = [&](std::uint32_t g) {
+    const std::uint32_t before = slots.size();
+    for (const std::uint32_t bit : problem.groups[g].bits) {
+      const Range& alike = out.merged_of[bit];
+      if (alike.size() == 0) continue;
+      if (merge) out.steps.push_back({StepKind::merge, bit, before, before});
+      for (std::uint32_t i = alike.begin; !merge && i < alike.end; ++i) {
+        out.steps.push_back({StepKind::apply, out.merged[i], before, before});
+      }
+    }
+    for (const std::uint32_t bit : problem.groups[g].bits) slots.give_back(out.slot[bit]);
+    out.steps.push_back({StepKind::close, g, before, slots.size()});
+  };
+  for (std::uint32_t g = 0; g < problem.groups.size(); ++g) {
+    if (waiting[g] > 0) continue;
+    open_group(g);
+    close_group(g);
+  }
+  for (const std::uint32_t v : order) {
+    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
+      const std::uint32_t g = group_of_[touched_[t]];
+      if (!open[g]) open_group(g);
+    }
+    out.steps.push_back({StepKind::apply, v, slots.size(), slots.size()});
+    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
+      const std::uint32_t g = group_of_[touched_[t]];
+      if (--waiting[g] == 0) close_group(g);
+    }
+  }
+}
 
 }  // namespace tickover::belief

@@ -1,35 +1,69 @@
 /// @file
-/// In which order the variables of a problem are taken: structure apart from numbers.
-/// Inside belief only.
+/// In which order the variables of a problem are taken, and where each bit lies meanwhile:
+/// structure apart from numbers. Inside belief only.
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <vector>
 
 #include "engine/belief/problem.hpp"
 
 namespace tickover::belief {
 
-enum class StepKind { open, apply, close };
+/// Variables whose emissions touch more than one bit, in the order in which they are taken.
+using Order = std::vector<std::uint32_t>;
 
-/// `index` is the group to open or close, or the variable to apply.
+enum class StepKind : std::uint8_t {
+  open,   ///< gives the bits of group `index` their slots
+  apply,  ///< multiplies variable `index` in
+  merge,  ///< multiplies in all variables that touch bit `index` alone
+  close,  ///< weighs and sums out the bits of group `index`
+};
+
 struct Step {
   StepKind kind = StepKind::apply;
-  std::size_t index = 0;
+  std::uint32_t index = 0;
+  std::uint32_t size = 1;        ///< entries of the vector before this step
+  std::uint32_t size_after = 1;  ///< and after it
 };
 
-/// Every variable that can cover a bit is applied once; each group is open from before its first to
-/// after its last. `width` is the largest number of bits open at once.
-/// Variables that cover no bit are not in it: they are independent of all others.
+/// Every variable that touches a bit is applied once, within a step `apply` or with others in a
+/// step `merge`. A group is open from before its first to after its last variable. Variables that
+/// touch no bit are in no step: they are independent of all others.
 struct Schedule {
   std::vector<Step> steps;
-  std::size_t width = 0;
+  std::vector<std::uint8_t> slot;     ///< per bit: which bit of a vector's index it is while open
+  std::vector<std::uint32_t> alone;   ///< variables in no step
+  std::vector<std::uint32_t> merged;  ///< variables of the merge steps, by bit
+  std::vector<Range> merged_of;       ///< per bit: its part of `merged`
+  std::size_t width = 0;              ///< most slots in use at once
 };
 
-/// Greedy min-weight elimination on the interaction graph of groups and variables (Boost.Graph):
-/// next the group whose completion needs the fewest bits open at once, then the fewest variables;
-/// ties by index, so equal problems get equal orders.
-/// Source: Koller & Friedman 2009, section 9.4.3 (min-weight), on the graph of accumulator bits.
-Schedule schedule(const Problem& problem);
+/// Makes schedules one after the other with little new memory.
+class Scheduler {
+ public:
+  /// Greedy min-weight elimination on the interaction graph of groups and variables (Boost.Graph):
+  /// next the group whose completion needs the fewest bits open at once, then the fewest
+  /// variables; ties by index, so equal problems get equal orders.
+  /// Source: Koller & Friedman 2009, section 9.4.3 (min-weight), on the graph of accumulator bits.
+  Order find_order(const Problem& problem);
+
+  /// The variables of `known` that still touch several bits, in that order, and others where a bit
+  /// of theirs is last used: good for a problem that differs by a finding or two.
+  Order extend(const Order& known, const Problem& problem);
+
+  /// Without `merge` variables that touch one bit alone get a step of their own too, just before
+  /// the bit is closed.
+  void lay_out(const Problem& problem, const Order& order, Schedule& out, bool merge = true);
+
+ private:
+  void touch(const Problem& problem);
+  bool touches_several(std::size_t v) const { return touched_of_[v].size() > 1; }
+
+  std::vector<std::uint32_t> touched_;  ///< bits touched by each variable, ascending
+  std::vector<Range> touched_of_;
+  std::vector<std::uint32_t> group_of_;  ///< per bit; dropped bits have none
+};
 
 }  // namespace tickover::belief

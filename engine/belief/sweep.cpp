@@ -1,249 +1,355 @@
 #include "engine/belief/sweep.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <limits>
-#include <numeric>
+#include <bit>
 
 namespace tickover::belief {
 namespace {
 
 /// Rescale well before the smallest normal double (2e-308) comes near.
-constexpr double kRescaleBelow = 1e-100;
+constexpr double kRescaleBelow = 1e-60;
 
-void rescale(Coverage& v, double& log_scale) {
-  const double largest = *std::max_element(v.begin(), v.end());
-  if (!(largest > 0) || largest >= kRescaleBelow) return;
-  for (double& x : v) x /= largest;
-  log_scale += std::log(largest);
+/// What two operators on the same bit do one after the other.
+OneBit both(const OneBit& a, const OneBit& b) {
+  return {a.silent * b.silent, a.silent * b.speaks + a.speaks * (b.silent + b.speaks), 0};
 }
 
-double inner(const Coverage& a, const Coverage& b) {
-  return std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
+/// The vector's index with just the bits of combination `c` of the group.
+std::size_t index_of(const Group& group, const Schedule& schedule, std::size_t c) {
+  std::size_t index = 0;
+  for (std::size_t i = 0; i < group.bits.size(); ++i) {
+    if (c >> i & 1) index |= std::size_t{1} << schedule.slot[group.bits[i]];
+  }
+  return index;
 }
 
-double total_weight(const States& states) {
-  double sum = 0;
-  for (const State& state : states) sum += state.weight;
-  return sum;
-}
-
-/// Keeps track of where each open bit stands while the steps are laid out.
-class Placer {
- public:
-  explicit Placer(const Problem& problem) : problem_(problem) {}
-
-  PlacedStep place(const Step& step) {
-    PlacedStep placed;
-    placed.kind = step.kind;
-    if (step.kind == StepKind::apply) return place_variable(step.index);
-    const Group& group = problem_.groups[step.index];
-    if (step.kind == StepKind::open) {
-      placed.bits = group.bits.size();
-      open_.insert(open_.end(), group.bits.begin(), group.bits.end());
-      return placed;
-    }
-    placed.table = &group.table;
-    for (const std::size_t bit : group.bits) placed.positions.push_back(position(bit));
-    for (const std::size_t bit : group.bits) std::erase(open_, bit);
-    return placed;
-  }
-
- private:
-  std::size_t position(std::size_t bit) const {
-    return static_cast<std::size_t>(std::find(open_.begin(), open_.end(), bit) - open_.begin());
-  }
-
-  PlacedStep place_variable(std::size_t v) const {
-    PlacedStep placed;
-    placed.variable = v;
-    for (const State& s : problem_.variables[v].states) placed.states.push_back(place_state(s));
-    for (const State& s : problem_.variables[v].removed) placed.removed.push_back(place_state(s));
-    return placed;
-  }
-
-  PlacedState place_state(const State& state) const {
-    PlacedState placed{state.weight, {}};
-    placed.emissions.reserve(state.emissions.size());
-    for (const Emission& emission : state.emissions) placed.emissions.push_back(place(emission));
-    return placed;
-  }
-
-  Covers place(const Emission& emission) const {
-    const std::vector<std::size_t>& bits = problem_.bits_of[emission.finding];
-    Covers covers;
-    for (const Alternative& alternative : emission.alternatives) {
-      std::uint32_t mask = 0;
-      for (std::size_t i = 0; i < bits.size(); ++i) {
-        if (alternative.mask >> i & 1u) mask |= std::uint32_t{1} << position(bits[i]);
-      }
-      covers.push_back({alternative.weight, mask});
-    }
-    return covers;
-  }
-
-  const Problem& problem_;
-  std::vector<std::size_t> open_;
-};
-
-double log_sum_exp(const std::vector<double>& logs) {
-  double sum = 0, largest = -std::numeric_limits<double>::infinity();
-  for (const double log : logs) largest = std::max(largest, log);
-  if (!std::isfinite(largest)) return -std::numeric_limits<double>::infinity();
-  for (const double log : logs) sum += std::exp(log - largest);
-  return largest + std::log(sum);
+/// Calls `use(index)` for every index below `size` that has none of `mask`'s bits.
+template <class Use>
+void each_without(std::size_t size, std::size_t mask, const Use& use) {
+  for (std::size_t t = 0; t < size; t = ((t | mask) + 1) & ~mask) use(t);
 }
 
 }  // namespace
 
-std::vector<PlacedStep> place(const Problem& problem, const Schedule& schedule) {
-  Placer placer(problem);
-  std::vector<PlacedStep> steps;
-  for (const Step& step : schedule.steps) steps.push_back(placer.place(step));
-  return steps;
-}
-
-void apply(const PlacedState& state, Coverage& v) {
-  for (const Covers& emission : state.emissions) cover(v, emission);
-  for (double& x : v) x *= state.weight;
-}
-
-void apply_transposed(const PlacedState& state, Coverage& u) {
-  for (auto emission = state.emissions.rbegin(); emission != state.emissions.rend(); ++emission) {
-    cover_transposed(u, *emission);
+void Placed::place(const Problem& problem, const Schedule& schedule) {
+  emissions_.resize(problem.emissions.size());
+  covers_.clear();
+  for (std::size_t e = 0; e < emissions_.size(); ++e) {
+    const Emission& emission = problem.emissions[e];
+    const std::uint32_t first = problem.bits[emission.finding].begin;
+    PlacedEmission& placed = emissions_[e];
+    placed = {true, {0, 0, 0}, {}};
+    placed.covers.begin = static_cast<std::uint32_t>(covers_.size());
+    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+      const Alternative& alternative = problem.alternatives[a];
+      std::uint32_t mask = 0;
+      for (std::uint64_t bits = alternative.mask; bits != 0; bits &= bits - 1) {
+        mask |= std::uint32_t{1}
+                << schedule.slot[first + static_cast<std::uint32_t>(std::countr_zero(bits))];
+      }
+      covers_.push_back({alternative.weight, mask});
+      if (mask == 0) {
+        placed.one.silent += alternative.weight;
+      } else if (std::has_single_bit(mask) && (placed.one.bit == 0 || placed.one.bit == mask)) {
+        placed.one.bit = mask;
+        placed.one.speaks += alternative.weight;
+      } else {
+        placed.one_bit = false;
+      }
+    }
+    placed.covers.end = static_cast<std::uint32_t>(covers_.size());
+    if (placed.one_bit) {
+      covers_.resize(placed.covers.begin);
+      placed.covers.end = placed.covers.begin;
+      if (placed.one.bit == 0) placed.one = {1, 0, 0};  // emits nothing any more
+    }
   }
-  for (double& x : u) x *= state.weight;
 }
 
-Sweep::Sweep(const Problem& problem, const Schedule& schedule)
-    : problem_(problem),
-      steps_(place(problem, schedule)),
-      step_of_(problem.variables.size(), steps_.size()),
-      log_alone_(problem.variables.size(), 0.0) {
-  for (std::size_t s = 0; s < steps_.size(); ++s) {
-    if (steps_[s].kind == StepKind::apply) step_of_[steps_[s].variable] = s;
+void Placed::apply(const State& state, double* v, std::size_t size) const {
+  for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+    const PlacedEmission& emission = emissions_[e];
+    if (!emission.one_bit) {
+      cover(v, size, covers_.data() + emission.covers.begin, emission.covers.size());
+    } else if (emission.one.bit != 0) {
+      cover(v, size, emission.one);
+    }
   }
 }
 
-/// sum += share * (all states applied to v).
-void Sweep::add_states(Coverage& sum, double share, const std::vector<PlacedState>& states,
-                       const Coverage& v, bool transposed) {
-  if (!(share > 0)) return;
-  for (const PlacedState& state : states) {
-    if (state.emissions.empty()) {
-      const double weight = share * state.weight;
-      for (std::size_t t = 0; t < v.size(); ++t) sum[t] += weight * v[t];
+void Placed::apply_transposed(const State& state, double* u, std::size_t size) const {
+  for (std::uint32_t e = state.emissions.end; e-- > state.emissions.begin;) {
+    const PlacedEmission& emission = emissions_[e];
+    if (!emission.one_bit) {
+      cover_transposed(u, size, covers_.data() + emission.covers.begin, emission.covers.size());
+    } else if (emission.one.bit != 0) {
+      cover_transposed(u, size, emission.one);
+    }
+  }
+}
+
+void open_bits(const Step& step, double* v) {
+  if (step.size_after > step.size) std::fill(v + step.size, v + step.size_after, 0.0);
+}
+
+void close_bits(const Problem& problem, const Schedule& schedule, const Step& step, double* v) {
+  const Group& group = problem.groups[step.index];
+  const std::size_t all = index_of(group, schedule, group.table.size() - 1);
+  each_without(step.size, all, [&](std::size_t t) {
+    double sum = 0;
+    for (std::size_t c = 0; c < group.table.size(); ++c) {
+      const std::size_t at = t | index_of(group, schedule, c);
+      sum += group.table[c] * v[at];
+      v[at] = 0;
+    }
+    v[t] = sum;
+  });
+}
+
+void close_bits_transposed(const Problem& problem, const Schedule& schedule, const Step& step,
+                           double* u) {
+  const Group& group = problem.groups[step.index];
+  const std::size_t all = index_of(group, schedule, group.table.size() - 1);
+  if (step.size > step.size_after) std::fill(u + step.size_after, u + step.size, 0.0);
+  each_without(step.size, all, [&](std::size_t t) {
+    const double kept = u[t];
+    for (std::size_t c = 0; c < group.table.size(); ++c) {
+      u[t | index_of(group, schedule, c)] = group.table[c] * kept;
+    }
+  });
+}
+
+void Sweep::set(const Problem& problem, const Schedule& schedule) {
+  problem_ = &problem;
+  schedule_ = &schedule;
+  placed_.place(problem, schedule);
+  longest_ = 1;
+  kept_at_.resize(schedule.steps.size());
+  kept_exponent_.resize(schedule.steps.size());
+  std::size_t kept = 0;
+  for (std::size_t s = 0; s < schedule.steps.size(); ++s) {
+    const Step& step = schedule.steps[s];
+    longest_ = std::max<std::size_t>(longest_, std::max(step.size, step.size_after));
+    kept_at_[s] = kept;
+    if (step.kind == StepKind::apply || step.kind == StepKind::merge) kept += step.size;
+  }
+  v_.resize(longest_);
+  next_.resize(longest_);
+  scratch_.resize(longest_);
+}
+
+/// How much of a state counts: all, or as likely as its variable is kept or removed.
+double Sweep::fated(std::uint32_t v, const State& state) const {
+  if (state.fate == Fate::any) return state.weight;
+  const double removed = shares_ == nullptr ? 0 : (*shares_)[v];
+  return state.weight * (state.fate == Fate::removed ? removed : 1 - removed);
+}
+
+namespace {
+
+/// A state's emissions on the one bit it may touch, weight left out.
+OneBit operator_of_state(const Placed& placed, const State& state) {
+  OneBit one{1, 0, 0};
+  for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+    one = both(one, placed.emission(e).one);
+  }
+  return one;
+}
+
+}  // namespace
+
+OneBit Sweep::operator_of(std::uint32_t v) const {
+  OneBit sum;
+  for (std::uint32_t s = problem_->variables[v].begin; s < problem_->variables[v].end; ++s) {
+    const OneBit one = operator_of_state(placed_, problem_->states[s]);
+    const double weight = fated(v, problem_->states[s]);
+    sum.silent += weight * one.silent;
+    sum.speaks += weight * one.speaks;
+  }
+  return sum;
+}
+
+OneBit Sweep::merged(const Range& variables) const {
+  OneBit product{1, 0, 0};
+  for (std::uint32_t i = variables.begin; i < variables.end; ++i) {
+    product = both(product, operator_of(schedule_->merged[i]));
+  }
+  return product;
+}
+
+/// sum = all states of the step's variable applied to v.
+void Sweep::apply_step(const Step& step, const double* v, double* sum) {
+  const Range& states = problem_->variables[step.index];
+  double plain = 0;
+  for (std::uint32_t s = states.begin; s < states.end; ++s) {
+    const State& state = problem_->states[s];
+    if (state.emissions.size() == 0) plain += fated(step.index, state);
+  }
+  scale(sum, v, step.size, plain);
+  for (std::uint32_t s = states.begin; s < states.end; ++s) {
+    const State& state = problem_->states[s];
+    const double weight = fated(step.index, state);
+    if (state.emissions.size() == 0 || !(weight > 0)) continue;
+    std::copy_n(v, step.size, scratch_.data());
+    placed_.apply(state, scratch_.data(), step.size);
+    add_scaled(sum, scratch_.data(), step.size, weight);
+  }
+}
+
+/// The same transposed; the masses of the states fall out on the way.
+void Sweep::apply_step_transposed(const Step& step, const double* before, int exponent,
+                                  const double* u, double* sum) {
+  const Range& states = problem_->variables[step.index];
+  double plain = 0, outside = -1;
+  for (std::uint32_t s = states.begin; s < states.end; ++s) {
+    const State& state = problem_->states[s];
+    if (state.emissions.size() > 0) continue;
+    plain += fated(step.index, state);
+    if (outside < 0) outside = inner(before, u, step.size);
+    masses_[s] = normal({state.weight * outside, exponent});
+  }
+  scale(sum, u, step.size, plain);
+  for (std::uint32_t s = states.begin; s < states.end; ++s) {
+    const State& state = problem_->states[s];
+    if (state.emissions.size() == 0) continue;
+    std::copy_n(u, step.size, scratch_.data());
+    placed_.apply_transposed(state, scratch_.data(), step.size);
+    masses_[s] = normal({state.weight * inner(before, scratch_.data(), step.size), exponent});
+    const double weight = fated(step.index, state);
+    if (weight > 0) add_scaled(sum, scratch_.data(), step.size, weight);
+  }
+}
+
+/// Masses of variables that touch one bit alone: each sees the product of all others, from products
+/// of those before it and those after it.
+void Sweep::merge_masses(const Range& variables, const double* before, const double* u,
+                         std::size_t size, std::uint32_t bit, int exponent) {
+  const double uncovered = inner(before, u, size), covered = inner_covered(before, u, size, bit);
+  const std::uint32_t count = variables.size();
+  chain_.assign(count + 1, {1, 0, 0});
+  for (std::uint32_t i = count; i-- > 0;) {
+    chain_[i] = both(operator_of(schedule_->merged[variables.begin + i]), chain_[i + 1]);
+  }
+  OneBit prefix{1, 0, 0};
+  for (std::uint32_t i = 0; i < count; ++i) {
+    const std::uint32_t v = schedule_->merged[variables.begin + i];
+    const OneBit others = both(prefix, chain_[i + 1]);
+    for (std::uint32_t s = problem_->variables[v].begin; s < problem_->variables[v].end; ++s) {
+      const State& state = problem_->states[s];
+      const OneBit all = both(others, operator_of_state(placed_, state));
+      masses_[s] =
+          normal({state.weight * (all.silent * uncovered + all.speaks * covered), exponent});
+    }
+    prefix = both(prefix, operator_of(v));
+  }
+}
+
+void Sweep::rescale(std::vector<double>& v, std::size_t size, int& exponent) {
+  double largest = 0;
+  for (std::size_t t = 0; t < size; ++t) largest = std::max(largest, v[t]);
+  if (!(largest > 0) || (largest >= kRescaleBelow && largest <= 1 / kRescaleBelow)) return;
+  const int shift = std::ilogb(largest);
+  const double factor = std::ldexp(1.0, -shift);
+  for (std::size_t t = 0; t < size; ++t) v[t] *= factor;
+  exponent += shift;
+}
+
+/// Product of the variables in no step.
+Scaled Sweep::alone_product() {
+  Scaled product{problem_->scale, 0};
+  alone_.clear();
+  for (const std::uint32_t v : schedule_->alone) {
+    double mass = 0;
+    for (std::uint32_t s = problem_->variables[v].begin; s < problem_->variables[v].end; ++s) {
+      mass += fated(v, problem_->states[s]);
+    }
+    alone_.push_back({mass, 0});
+    product = product * mass;
+  }
+  return product;
+}
+
+Scaled Sweep::forward(const Shares* shares) {
+  shares_ = shares;
+  int exponent = 0;
+  v_[0] = 1;
+  for (std::size_t s = 0; s < schedule_->steps.size(); ++s) {
+    const Step& step = schedule_->steps[s];
+    if (step.kind == StepKind::open) {
+      open_bits(step, v_.data());
       continue;
     }
-    scratch_ = v;
-    transposed ? apply_transposed(state, scratch_) : apply(state, scratch_);
-    for (std::size_t t = 0; t < v.size(); ++t) sum[t] += share * scratch_[t];
-  }
-}
-
-void Sweep::apply_step(const PlacedStep& step, const Coverage& v, bool transposed, Coverage& sum) {
-  sum.assign(v.size(), 0.0);
-  const double removed = share_removed(step.variable);
-  add_states(sum, 1 - removed, step.states, v, transposed);
-  add_states(sum, removed, step.removed, v, transposed);
-}
-
-double Sweep::forward(const std::vector<double>* removed) {
-  removed_ = removed;
-  log_alone_sum_ = 0;
-  for (std::size_t v = 0; v < log_alone_.size(); ++v) {
-    if (step_of_[v] != steps_.size()) continue;
-    const Variable& variable = problem_.variables[v];
-    log_alone_[v] = std::log((1 - share_removed(v)) * total_weight(variable.states) +
-                             share_removed(v) * total_weight(variable.removed));
-    log_alone_sum_ += log_alone_[v];
-  }
-  Coverage v = {1.0}, next;
-  double log_scale = 0;
-  for (std::size_t s = 0; s < steps_.size(); ++s) {
-    const PlacedStep& step = steps_[s];
-    if (step.kind == StepKind::open) {
-      open_bits(v, step.bits);
-    } else if (step.kind == StepKind::close) {
-      close_bits(v, step.positions, *step.table);
-      rescale(v, log_scale);
-    } else {
-      apply_step(step, v, false, next);
-      if (keep_) {
-        before_[s] = v;
-        log_before_[s] = log_scale;
-      }
-      std::swap(v, next);
-      rescale(v, log_scale);
+    if (keep_ && step.kind != StepKind::close) {
+      std::copy_n(v_.data(), step.size, kept_.data() + kept_at_[s]);
+      kept_exponent_[s] = exponent;
     }
+    if (step.kind == StepKind::close) {
+      close_bits(*problem_, *schedule_, step, v_.data());
+    } else if (step.kind == StepKind::merge) {
+      OneBit one = merged(schedule_->merged_of[step.index]);
+      one.bit = std::uint32_t{1} << schedule_->slot[step.index];
+      cover(v_.data(), step.size, one);
+    } else {
+      apply_step(step, v_.data(), next_.data());
+      std::swap(v_, next_);
+    }
+    rescale(v_, step.size_after, exponent);
   }
-  log_scheduled_ = std::log(v[0]) + log_scale;
-  return log_scheduled_ + log_alone_sum_ + problem_.log_scale;
+  scheduled_ = normal({v_[0], exponent});
+  return scheduled_ * alone_product();
 }
 
-double Sweep::both_ways(const std::vector<double>* removed) {
+Scaled Sweep::both_ways(const Shares* shares) {
+  std::size_t kept = 0;
+  for (const Step& step : schedule_->steps) {
+    if (step.kind == StepKind::apply || step.kind == StepKind::merge) kept += step.size;
+  }
+  if (kept_.size() < kept) kept_.resize(kept);
   keep_ = true;
-  before_.resize(steps_.size());
-  after_.resize(steps_.size());
-  log_before_.assign(steps_.size(), 0.0);
-  log_after_.assign(steps_.size(), 0.0);
-  const double total = forward(removed);
-  Coverage u = {1.0}, next;
-  double log_scale = 0;
-  for (std::size_t s = steps_.size(); s-- > 0;) {
-    const PlacedStep& step = steps_[s];
-    if (step.kind == StepKind::open) {
-      open_bits_transposed(u, step.bits);
-    } else if (step.kind == StepKind::close) {
-      close_bits_transposed(u, step.positions, *step.table);
-    } else {
-      apply_step(step, u, true, next);
-      after_[s] = u;
-      log_after_[s] = log_scale;
-      std::swap(u, next);
-      rescale(u, log_scale);
-    }
-  }
+  const Scaled total = forward(shares);
   keep_ = false;
+  masses_.assign(problem_->states.size(), {});
+  const Scaled outside = alone_product();
+  int exponent = 0;
+  v_[0] = outside.mantissa;
+  for (std::size_t s = schedule_->steps.size(); s-- > 0;) {
+    const Step& step = schedule_->steps[s];
+    const double* before = kept_.data() + kept_at_[s];
+    const int scale = kept_exponent_[s] + exponent + outside.exponent;
+    if (step.kind == StepKind::open) continue;
+    if (step.kind == StepKind::close) {
+      close_bits_transposed(*problem_, *schedule_, step, v_.data());
+    } else if (step.kind == StepKind::merge) {
+      const Range& variables = schedule_->merged_of[step.index];
+      const std::uint32_t bit = std::uint32_t{1} << schedule_->slot[step.index];
+      merge_masses(variables, before, v_.data(), step.size, bit, scale);
+      OneBit one = merged(variables);
+      one.bit = bit;
+      cover_transposed(v_.data(), step.size, one);
+    } else {
+      apply_step_transposed(step, before, scale, v_.data(), next_.data());
+      std::swap(v_, next_);
+    }
+    rescale(v_, step.size, exponent);
+  }
+  alone_masses(scheduled_);
   return total;
 }
 
-/// Log of the mass of everything but a variable that is in no step.
-double Sweep::log_elsewhere(std::size_t v) const {
-  double log = log_scheduled_ + problem_.log_scale;
-  for (std::size_t other = 0; other < log_alone_.size(); ++other) {
-    if (other != v) log += log_alone_[other];
+/// Each variable in no step sees the product of all the others.
+void Sweep::alone_masses(const Scaled& scheduled) {
+  const std::vector<std::uint32_t>& alone = schedule_->alone;
+  std::vector<Scaled> after(alone.size() + 1, Scaled{1, 0});
+  for (std::size_t i = alone.size(); i-- > 0;) after[i] = alone_[i] * after[i + 1];
+  Scaled before = scheduled * problem_->scale;
+  for (std::size_t i = 0; i < alone.size(); ++i) {
+    const Scaled others = before * after[i + 1];
+    const Range& states = problem_->variables[alone[i]];
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      masses_[s] = others * problem_->states[s].weight;
+    }
+    before = before * alone_[i];
   }
-  return log;
-}
-
-std::vector<double> Sweep::log_masses(std::size_t v, const States& plain,
-                                      std::vector<PlacedState> PlacedStep::*placed) const {
-  std::vector<double> logs;
-  if (step_of_[v] == steps_.size()) {
-    const double elsewhere = log_elsewhere(v);
-    for (const State& state : plain) logs.push_back(std::log(state.weight) + elsewhere);
-    return logs;
-  }
-  const std::size_t s = step_of_[v];
-  const double scale = log_before_[s] + log_after_[s] + log_alone_sum_ + problem_.log_scale;
-  for (const PlacedState& state : steps_[s].*placed) {
-    Coverage with_state = before_[s];
-    apply(state, with_state);
-    const double mass = inner(with_state, after_[s]);
-    logs.push_back(std::log(mass) + scale);
-  }
-  return logs;
-}
-
-std::vector<double> Sweep::log_masses(std::size_t v) const {
-  return log_masses(v, problem_.variables[v].states, &PlacedStep::states);
-}
-
-double Sweep::log_mass_kept(std::size_t v) const { return log_sum_exp(log_masses(v)); }
-
-double Sweep::log_mass_removed(std::size_t v) const {
-  return log_sum_exp(log_masses(v, problem_.variables[v].removed, &PlacedStep::removed));
 }
 
 }  // namespace tickover::belief

@@ -6,71 +6,86 @@
 
 #include "engine/belief/coverage.hpp"
 #include "engine/belief/problem.hpp"
+#include "engine/belief/scaled.hpp"
 #include "engine/belief/schedule.hpp"
 
 namespace tickover::belief {
 
-/// A state with its emissions as covers of open-bit positions.
-struct PlacedState {
-  double weight = 0;
-  std::vector<Covers> emissions;
+/// Per variable the probability that it is removed before the prospect.
+using Shares = std::vector<double>;
+
+/// An emission with its alternatives resolved to slots.
+struct PlacedEmission {
+  bool one_bit = false;
+  OneBit one;
+  Range covers;  ///< of Placed::covers, unless one_bit
 };
 
-/// A step with everything resolved to positions among the bits open at that step.
-struct PlacedStep {
-  StepKind kind = StepKind::apply;
-  std::size_t variable = 0;                    ///< apply
-  std::vector<PlacedState> states, removed;    ///< apply: one per state of the variable
-  std::size_t bits = 0;                        ///< open
-  std::vector<std::size_t> positions;          ///< close
-  const std::vector<double>* table = nullptr;  ///< close: owned by the problem
-};
-
-std::vector<PlacedStep> place(const Problem& problem, const Schedule& schedule);
-
-/// v <- weight * (cover of each emission in turn) v; and the transpose.
-void apply(const PlacedState& state, Coverage& v);
-void apply_transposed(const PlacedState& state, Coverage& u);
-
-/// Masses of a problem in logarithms (natural).
-class Sweep {
+/// A problem laid out: emissions (by the problem's numbers) as covers of slots.
+class Placed {
  public:
-  /// `problem` and `schedule` must outlive the sweep.
-  Sweep(const Problem& problem, const Schedule& schedule);
+  void place(const Problem& problem, const Schedule& schedule);
 
-  /// Total mass: natural log of P(e); -infinity when 0. With `removed`, one share per variable:
-  /// with that probability its `removed` states stand in for its states.
-  double forward(const std::vector<double>* removed = nullptr);
-
-  /// Forward, then backward; after it the masses below can be asked for.
-  double both_ways(const std::vector<double>* removed = nullptr);
-
-  /// Natural log of the mass with variable `v` in each of its states (all others as they are).
-  std::vector<double> log_masses(std::size_t v) const;
-  /// Natural log of the mass with variable `v` in any of its states, or of its `removed` ones.
-  double log_mass_kept(std::size_t v) const;
-  double log_mass_removed(std::size_t v) const;
+  /// The emissions of a state in turn; and the transpose. Not the state's weight.
+  void apply(const State& state, double* v, std::size_t size) const;
+  void apply_transposed(const State& state, double* u, std::size_t size) const;
+  const PlacedEmission& emission(std::uint32_t e) const { return emissions_[e]; }
 
  private:
-  void add_states(Coverage& sum, double share, const std::vector<PlacedState>& states,
-                  const Coverage& v, bool transposed);
-  void apply_step(const PlacedStep& step, const Coverage& v, bool transposed, Coverage& sum);
-  double share_removed(std::size_t v) const { return removed_ == nullptr ? 0 : (*removed_)[v]; }
-  double log_elsewhere(std::size_t v) const;
-  std::vector<double> log_masses(std::size_t v, const States& plain,
-                                 std::vector<PlacedState> PlacedStep::*placed) const;
+  std::vector<PlacedEmission> emissions_;
+  std::vector<Cover> covers_;
+};
 
-  const Problem& problem_;
-  std::vector<PlacedStep> steps_;
-  std::vector<std::size_t> step_of_;  ///< per variable; steps_.size() when in no step
-  const std::vector<double>* removed_ = nullptr;
-  Coverage scratch_;   ///< spares an allocation for every state
+/// Opens, closes: v has room for the larger of the two sizes of `step`.
+void open_bits(const Step& step, double* v);
+void close_bits(const Problem& problem, const Schedule& schedule, const Step& step, double* v);
+void close_bits_transposed(const Problem& problem, const Schedule& schedule, const Step& step,
+                           double* u);
+
+/// Masses of a problem. Keeps its memory from one problem to the next.
+class Sweep {
+ public:
+  /// Takes another problem; it and its schedule must stay until the next call.
+  void set(const Problem& problem, const Schedule& schedule);
+
+  /// Total mass: P(e). `shares` tells how likely each variable is removed, for problems compiled
+  /// with a prospect; without it none is.
+  Scaled forward(const Shares* shares = nullptr);
+
+  /// Forward, then backward; after it the masses below can be asked for.
+  Scaled both_ways(const Shares* shares = nullptr);
+
+  /// The mass with a variable in state `s` (of Problem::states), all others as they are: its own
+  /// share aside, as if it were certain to be left alone (removed, for a state removed).
+  Scaled mass(std::uint32_t s) const { return masses_[s]; }
+
+ private:
+  double fated(std::uint32_t v, const State& state) const;
+  OneBit operator_of(std::uint32_t v) const;
+  OneBit merged(const Range& variables) const;
+  void apply_step(const Step& step, const double* v, double* sum);
+  void apply_step_transposed(const Step& step, const double* before, int exponent, const double* u,
+                             double* sum);
+  void merge_masses(const Range& variables, const double* before, const double* u, std::size_t size,
+                    std::uint32_t bit, int exponent);
+  Scaled alone_product();
+  void alone_masses(const Scaled& scheduled);
+  void rescale(std::vector<double>& v, std::size_t size, int& exponent);
+
+  const Problem* problem_ = nullptr;
+  const Schedule* schedule_ = nullptr;
+  Placed placed_;
+  const Shares* shares_ = nullptr;
   bool keep_ = false;  ///< the forward pass keeps its vectors for the backward one
-  std::vector<Coverage> before_, after_;  ///< per apply step: forward before, backward after
-  std::vector<double> log_before_, log_after_;
-  std::vector<double> log_alone_;  ///< per variable in no step: log of its weight
-  double log_alone_sum_ = 0;
-  double log_scheduled_ = 0;  ///< log of the mass of the variables in steps
+  std::size_t longest_ = 1;
+  std::vector<double> v_, next_, scratch_;
+  std::vector<double> kept_;           ///< vectors before each apply and merge, one after another
+  std::vector<std::size_t> kept_at_;   ///< per step: where its vector lies in kept_
+  std::vector<int> kept_exponent_;     ///< per step
+  std::vector<Scaled> masses_;         ///< per state of the problem
+  std::vector<Scaled> alone_;          ///< per variable alone: its own mass
+  Scaled scheduled_;                   ///< mass of the variables in steps
+  mutable std::vector<OneBit> chain_;  ///< operators of a merge step, and of all after each
 };
 
 }  // namespace tickover::belief

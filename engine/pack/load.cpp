@@ -124,6 +124,7 @@ class Builder {
     pack.frame = {node.number("ask-minutes"), verify.number("minutes"),  verify.texts("how"),
                   verify.texts("cautions"),   hand_on.number("minutes"), hand_on.text("reason")};
     pack.disturbed = number(node.at("disturbed"));
+    if (node.has("fades")) pack.fades = number(node.at("fades"));
     return pack;
   }
 

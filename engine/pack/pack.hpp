@@ -160,7 +160,8 @@ struct Pack {
   std::string id, version, title, defers_to;
   std::string hash;  ///< SHA-256 over all files, names and contents in the order of names
   Frame frame;
-  Number disturbed;
+  Number disturbed;  ///< P(work for a repair brings in a cause that could show what newly appeared)
+  Number fades;      ///< P(a cause ends at a repair that was not meant for it); 0 when not told
   std::vector<Cause> causes;
   std::vector<Finding> findings;
   std::vector<Check> checks;

@@ -136,7 +136,7 @@ TEST_CASE("an observation that tells nothing changes nothing", "[belief][propert
     c.network.findings.push_back({{0.0}, {}});
     c.network.findings.push_back({{0.125}, {}});
     c.levels.push_back({unlinked, epoch, 0, 0});
-    c.levels.push_back({unlinked + 1, epoch, 1, 0});
+    c.levels.push_back({unlinked + 1, 0, 1, 0});  // later it might have faded
     for (std::size_t finding = 0; finding < unlinked; ++finding) {
       if (c.network.findings[finding].leak.size() == 1)
         c.soft.push_back({{finding}, epoch, {3, 3}, 0});
@@ -238,13 +238,33 @@ TEST_CASE("the levels a finding may show share out the evidence", "[belief][prop
 TEST_CASE("removing more never cures less", "[belief][property]") {
   for_cases([](test::Random& random, const Case& given, const Belief&) {
     const auto [findings, removals] = test::random_repair(random, given);
-    const CureProspects prospects =
-        Prospects(given, findings, log_evidence(given)).with_each(removals);
+    Prospects asked(given, findings, log_evidence(given));
+    const CureProspects prospects = asked.with_each(removals);
     CHECK(prospects.base == Near{cured(given, findings, removals)});
     for (const double with_cause : prospects.with_cause) {
       CHECK(with_cause >= prospects.base - 1e-12);
-      CHECK(with_cause <= 1 - unlisted(given, findings) + 1e-12);
+      CHECK(with_cause <= asked.all_gone() + 1e-12);
     }
+  });
+}
+
+TEST_CASE("a solver and prospects used again answer as new ones do", "[belief][property]") {
+  Solver solver;
+  Prospects again;
+  for_cases([&](test::Random& random, const Case& given, const Belief& belief) {
+    check_same(solver.infer(given), belief);
+    const auto [findings, removals] = test::random_repair(random, given);
+    again.pose(given, findings, solver.log_evidence(given));
+    CHECK(again.cured(removals) == Near{cured(given, findings, removals)});
+  });
+}
+
+TEST_CASE("with a chance of fading a cure is never impossible", "[belief][property]") {
+  for_cases([](test::Random& random, const Case& given, const Belief&) {
+    Case fading = given;
+    fading.fade = 0.01;
+    const auto [findings, removals] = test::random_repair(random, fading);
+    if (std::isfinite(log_evidence(fading))) CHECK(cured(fading, findings, {}) > 0);
   });
 }
 

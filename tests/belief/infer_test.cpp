@@ -194,7 +194,8 @@ TEST_CASE("the unlisted is what is left with all causes removed", "[belief][prop
   for (std::uint64_t seed = 0; seed < kCases; ++seed) {
     CAPTURE(seed);
     test::Random random(seed + 2);
-    const Case given = test::random_case(seed);
+    Case given = test::random_case(seed);
+    given.fade = 0;  // what fades by the next epoch is unlisted now all the same
     const auto [findings, removals] = test::random_repair(random, given);
     const long double cure = enumerate_cured(given, findings, all_removed(given));
     // A difference from 1: no relative precision to be had when it is small.

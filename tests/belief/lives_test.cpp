@@ -63,6 +63,10 @@ void walk(const Case& given, std::size_t cause, Epoch epoch, Life life, double c
     walk(given, cause, epoch + 1, {life.begin, epoch}, staying * removal.success, out);
     staying *= 1 - removal.success;
   }
+  if (life.in(epoch)) {
+    walk(given, cause, epoch + 1, {life.begin, epoch}, staying * given.fade, out);
+    staying *= 1 - given.fade;
+  }
   if (life == Life{0, 0} && opens(given, cause, epoch)) {
     const double disturbed = given.network.causes[cause].disturbed;
     walk(given, cause, epoch + 1, {epoch, kForever}, staying * disturbed, out);
@@ -101,6 +105,21 @@ TEST_CASE("two removals in one epoch are two attempts", "[belief][lives]") {
   Case c = one_cause();
   c.removals = {{0, 1, 0.75, 0}, {0, 1, 0.5, 0}};  // both fail: 1/8
   check_equal(chances_of(c, 0), {{{0, 0}, 0.8}, {{0, 1}, 0.175}, {{0, kForever}, 0.025}});
+}
+
+TEST_CASE("a cause may fade at every epoch, and a leak", "[belief][lives]") {
+  Case c = one_cause();
+  c.now = 2;
+  c.fade = 0.5;
+  c.removals = {{0, 2, 0.5, 0}};  // 0.2 * 0.5; then 0.1 stays with 0.5 * 0.5
+  check_equal(chances_of(c, 0),
+              {{{0, 0}, 0.8}, {{0, 1}, 0.1}, {{0, 2}, 0.075}, {{0, kForever}, 0.025}});
+  const std::vector<LifeChance> leak = lives_of_leak(c, 1);
+  REQUIRE(leak.size() == 2);
+  CHECK(leak[0].life == Life{1, 2});
+  CHECK(leak[0].probability == 0.5);
+  CHECK(leak[1].life == Life{1, kForever});
+  CHECK(leak[1].probability == 0.5);
 }
 
 TEST_CASE("a cause may arise at the windows of findings it can produce", "[belief][lives]") {

@@ -26,14 +26,24 @@ Real quiet(const std::vector<double>& strength, std::size_t finding, const Life&
   return 1 - loud;
 }
 
+/// Over the epochs at which a leak may fade.
+Real quiet_leak(const Case& given, std::size_t finding, Epoch begin, const Levels& bounds) {
+  const std::vector<double>& leak = given.network.findings[finding].leak;
+  Real sum = 0, left = 1;
+  for (Epoch end = begin + 1; end <= given.now; ++end) {
+    sum += left * given.fade * quiet(leak, finding, {begin, end}, bounds);
+    left *= 1 - given.fade;
+  }
+  return sum + left * quiet(leak, finding, {begin, kForever}, bounds);
+}
+
 Real quiet_leaks(const Case& given, const Levels& bounds) {
   Real product = 1;
   for (std::size_t finding = 0; finding < given.network.findings.size(); ++finding) {
-    product *= quiet(given.network.findings[finding].leak, finding, {0, kForever}, bounds);
+    product *= quiet_leak(given, finding, 0, bounds);
   }
   for (const Window& window : given.windows) {
-    const std::vector<double>& leak = given.network.findings[window.finding].leak;
-    product *= quiet(leak, window.finding, {window.epoch, kForever}, bounds);
+    product *= quiet_leak(given, window.finding, window.epoch, bounds);
   }
   return product;
 }

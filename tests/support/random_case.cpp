@@ -166,6 +166,7 @@ Case candidate(Random& random) {
   const Shape shape = random_shape(random);
   Case c;
   c.now = shape.now;
+  if (random.chance(0.4)) c.fade = random.between(0, 0.3);
   c.network = random_network(random, shape);
   add_repairs(random, c);
   const World world = simulate(random, c);
@@ -195,6 +196,7 @@ Life draw_life(Random& random, const Case& given, std::size_t cause) {
       if (removal.cause != cause || removal.epoch != epoch || !life.in(epoch)) continue;
       if (random.chance(removal.success)) life.end = epoch;
     }
+    if (life.in(epoch) && random.chance(given.fade)) life.end = epoch;
     const bool never = life.end == 0;
     if (never && opens(given, cause, epoch) && random.chance(c.disturbed)) life = {epoch, kForever};
   }
@@ -208,6 +210,15 @@ std::size_t draw_level(Random& random, const std::vector<double>& strength) {
     left -= strength[i];
   }
   return 0;
+}
+
+/// A leak ends where it fades.
+Life draw_leak(Random& random, const Case& given, Epoch begin) {
+  Life life{begin, kForever};
+  for (Epoch epoch = begin + 1; epoch <= given.now; ++epoch) {
+    if (life.in(epoch) && random.chance(given.fade)) life.end = epoch;
+  }
+  return life;
 }
 
 void produce(Random& random, const std::vector<double>& strength, const Life& life,
@@ -270,9 +281,10 @@ World simulate(Random& random, const Case& given) {
   for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
     const Finding& finding = given.network.findings[f];
     std::vector<std::size_t> course(given.now + 1, 0);
-    produce(random, finding.leak, {0, kForever}, course);
+    produce(random, finding.leak, draw_leak(random, given, 0), course);
     for (const Window& window : given.windows) {
-      if (window.finding == f) produce(random, finding.leak, {window.epoch, kForever}, course);
+      if (window.finding != f) continue;
+      produce(random, finding.leak, draw_leak(random, given, window.epoch), course);
     }
     for (const Link& link : finding.links) {
       produce(random, link.strength, world.lives[link.cause], course);
