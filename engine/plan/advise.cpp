@@ -78,7 +78,7 @@ class Adviser {
   /// Seen already, in the state the part is in now (or answered with "unsure" in this epoch).
   bool known(std::size_t instance) const {
     const std::optional<std::size_t> cause = model_.findings[instance].cause;
-    std::size_t since = evidence_.epoch;
+    std::size_t since = epoch_told(model_, evidence_, instance);
     if (cause) {
       since = 0;
       for (const RepairDone& done : evidence_.repairs) {
@@ -89,7 +89,8 @@ class Adviser {
       return seen.finding == instance && seen.epoch >= since;
     };
     return std::any_of(evidence_.observations.begin(), evidence_.observations.end(), here) ||
-           std::any_of(evidence_.unsure.begin(), evidence_.unsure.end(), here);
+           std::any_of(evidence_.unsure.begin(), evidence_.unsure.end(), here) ||
+           std::any_of(evidence_.told.begin(), evidence_.told.end(), here);
   }
 
   std::vector<Place> places_left(std::size_t finding) const {
