@@ -46,13 +46,33 @@ std::vector<ForeseenReading> foresee_alone(const Model& model, std::size_t insta
           {"high", joint_likelihood(reading, instance, sides[2])}};
 }
 
+/// How far beyond the common level a place must lie to be told off it: where moved is as likely as
+/// not moved, found by bisection between the tolerance and where only the moved are left.
+double telling_way(const ReadingModel& reading, bool low) {
+  double from = 0, to = reading.tolerance + 9 * std::hypot(reading.tolerance, reading.instrument);
+  for (int i = 0; i < 40; ++i) {
+    const double way = (from + to) / 2;
+    const ReadingLikelihood density = likelihood(reading, reading.wanted + (low ? -way : way));
+    ((low ? density.low : density.high) > density.still ? to : from) = way;
+  }
+  return to;
+}
+
 std::vector<ForeseenReading> foresee_beside_siblings(const Model& model, std::size_t instance) {
   const pack::Finding& finding = model.pack.findings[model.findings[instance].finding];
   const pack::Direction direction = finding.links.front().direction;
   const bool low = direction == pack::Direction::low;
-  const std::vector<ReadingLikelihood> sides = side_likelihoods(model, model.findings[instance]);
-  const ReadingLikelihood& off = sides[low ? 0 : 2];
-  const double moved = low ? off.low : off.high, still = off.still;
+  const ReadingModel reading = reading_model(model, model.findings[instance]);
+  const double way = telling_way(reading, low);
+  const ReadingLikelihood beyond = up_to(reading, reading.wanted + (low ? -way : way));
+  // slips further out than what is taken without question tell nothing either way
+  const double furthest = reading.tolerance + 4 * std::max(reading.shift_low, reading.shift_high);
+  const double slips =
+      std::clamp((furthest - way) / (reading.plausible_high - reading.plausible_low), 0.0, 1.0);
+  const auto off = [&](double below) {
+    return (1 - reading.slip) * (low ? below : 1 - below) + reading.slip * slips;
+  };
+  const double moved = off(low ? beyond.low : beyond.high), still = off(beyond.still);
   JointLikelihood stands_out, even;
   std::size_t own = 0;
   for (std::size_t i = 0; i < model.findings.size(); ++i) {

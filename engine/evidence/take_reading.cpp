@@ -16,9 +16,7 @@ const pack::Finding& finding_of(const Model& model, std::size_t instance) {
   return model.pack.findings[model.findings[instance].finding];
 }
 
-std::string percent(double share) {
-  return format_quantity({share, Dimension::fraction}, "%", 3);
-}
+std::string percent(double share) { return format_quantity({share, Dimension::fraction}, "%", 3); }
 
 /// The sibling of the same epoch that reads furthest against the direction of the links.
 std::optional<double> furthest_sibling(const Model& model, const Evidence& evidence,
@@ -54,18 +52,18 @@ void set_aside(Evidence& evidence, const Observation& told) {
 
 void check_places(const Entry& entry, std::size_t count) {
   if (count <= kMostSampled) return;
-  throw InputError(InputFault::usage, "",
-                   "'" + entry.what + "' cannot be one sample of " + std::to_string(count) +
-                       " cylinders",
-                   "it is for at most " + std::to_string(kMostSampled) +
-                       " that share a pipe; for the whole engine see 'tickover list checks exhaust'");
+  throw InputError(
+      InputFault::usage, "",
+      "'" + entry.what + "' cannot be one sample of " + std::to_string(count) + " cylinders",
+      "it is for at most " + std::to_string(kMostSampled) +
+          " that share a pipe; for the whole engine see 'tickover list checks exhaust'");
 }
 
 void check_balance(const Entry& entry, const SampleLambda& sample) {
   if (entry.confirmed || !needs_confirmation(sample)) return;
   throw InputError(InputFault::usage, "",
-                   "these gases do not fit each other: what they must have come from is " +
-                       percent(sample.balance) + " of the sample",
+                   "these gases do not fit each other: by their oxygen they make " +
+                       percent(sample.balance) + " of the sample, not 100 %",
                    "look again at each figure and at the zero of the cells; if it is so, add "
                    "--confirm");
 }
@@ -93,9 +91,8 @@ void take_reading(const Model& model, const Evidence& before, const Entry& entry
       "look again at the unit, the cylinder and the decimal point; if it is so, add --confirm");
 }
 
-std::vector<Observation> take_sample(const Model& model, const Evidence& before,
-                                     const Entry& entry, std::size_t finding,
-                                     const std::vector<Place>& where) {
+std::vector<Observation> take_sample(const Model& model, const Evidence& before, const Entry& entry,
+                                     std::size_t finding, const std::vector<Place>& where) {
   check_places(entry, where.size());
   std::vector<std::size_t> instances;
   for (const Place place : where) instances.push_back(*model.find_finding(finding, place));
@@ -130,8 +127,8 @@ void compare_siblings(const Model& model, Evidence& evidence) {
       findings.push_back(seen->finding);
       values.push_back(*seen->reading);
     }
-    const std::vector<JointLikelihood> added = sibling_likelihoods(
-        sibling_model(model, model.pack.findings[key.first]), findings, values);
+    const std::vector<JointLikelihood> added =
+        sibling_likelihoods(sibling_model(model, model.pack.findings[key.first]), findings, values);
     for (std::size_t i = 0; i < group.size(); ++i) group[i]->likelihood = added[i];
   }
 }

@@ -16,9 +16,8 @@ void take_reading(const Model& model, const Evidence& before, const Entry& entry
 
 /// One sample of the exhaust gas that all the places blow into one pipe: an observation for each,
 /// of which the first carries what the sample tells of all. Throws as take_reading does.
-std::vector<Observation> take_sample(const Model& model, const Evidence& before,
-                                     const Entry& entry, std::size_t finding,
-                                     const std::vector<Place>& where);
+std::vector<Observation> take_sample(const Model& model, const Evidence& before, const Entry& entry,
+                                     std::size_t finding, const std::vector<Place>& where);
 
 /// Gives every reading against siblings what it adds to those recorded before it in its epoch.
 void compare_siblings(const Model& model, Evidence& evidence);
