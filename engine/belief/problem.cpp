@@ -124,6 +124,26 @@ class Compiler {
     return new_bit(watch);
   }
 
+  /// The first epoch from which on nothing that moves the finding has come or gone until `epoch`:
+  /// what a sensor sees of it is the same in all of them, so they share a bit.
+  Epoch settled_since(std::size_t finding, Epoch epoch) const {
+    Epoch since = 0;
+    if (given_.removals.empty() && given_.windows.empty()) return since;
+    const auto change = [&](Epoch at) {
+      if (at <= epoch) since = std::max(since, at);
+    };
+    for (const Link& link : given_.network.findings[finding].links) {
+      for (const LifeChance& chance : lives(given_, link.cause)) {
+        change(chance.life.begin);
+        change(chance.life.end);
+      }
+    }
+    for (const Window& window : given_.windows) {
+      if (window.finding == finding) change(window.epoch);
+    }
+    return since;
+  }
+
   /// The id of the bit of a sensed finding in that epoch.
   std::size_t soft_bit(Watch& watch, Epoch epoch) {
     for (const Watch::Sensed& sensed : watch.soft) {
@@ -149,7 +169,7 @@ class Compiler {
     }
     Group group{{}, soft.likelihood};
     for (const std::size_t f : soft.findings) {
-      group.bits.push_back(soft_bit(watches_[f], soft.epoch));
+      group.bits.push_back(soft_bit(watches_[f], settled_since(f, soft.epoch)));
     }
     for (std::size_t g = problem_.groups.size(); g-- > 0;) {
       if (!share_a_bit(problem_.groups[g], group)) continue;

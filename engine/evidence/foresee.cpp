@@ -46,6 +46,9 @@ std::vector<ForeseenReading> foresee_alone(const Model& model, std::size_t insta
           {"high", joint_likelihood(reading, instance, sides[2])}};
 }
 
+/// Up to so many siblings it is thought of that all of them may be moved, and none stands out.
+constexpr std::size_t kFewSiblings = 3;
+
 /// How far beyond the common level a place must lie to be told off it: where moved is as likely as
 /// not moved, found by bisection between the tolerance and where only the moved are left.
 double telling_way(const ReadingModel& reading, bool low) {
@@ -75,12 +78,16 @@ std::vector<ForeseenReading> foresee_beside_siblings(const Model& model, std::si
   const double moved = off(low ? beyond.low : beyond.high), still = off(beyond.still);
   JointLikelihood stands_out, even;
   std::size_t own = 0;
+  std::vector<Way> all_ways;
   for (std::size_t i = 0; i < model.findings.size(); ++i) {
     if (model.findings[i].finding != model.findings[instance].finding) continue;
-    if (i == instance) own = std::size_t{1} << stands_out.ways.size();
-    stands_out.ways.push_back({i, direction});
+    if (i == instance) own = std::size_t{1} << all_ways.size();
+    all_ways.push_back({i, direction});
   }
-  even.ways = stands_out.ways;
+  if (all_ways.size() > kFewSiblings)
+    return {{low ? "low" : "high", {{{instance, direction}}, {still, moved}}},
+            {"within", {{{instance, direction}}, {1 - still, 1 - moved}}}};
+  stands_out.ways = even.ways = all_ways;
   const std::size_t all = (std::size_t{1} << even.ways.size()) - 1;
   for (std::size_t set = 0; set <= all; ++set) {
     const double off_here = (set & own) != 0 && set != all ? moved : still;

@@ -18,8 +18,8 @@ struct ForeseenReading {
 /// The sides on which the reading `instance` (index into Model::findings) may fall; their
 /// probabilities sum to 1 for every combination of ways.
 /// Against siblings without a sheet's value the level is taken as known from the others, unless
-/// all of them are moved, in which case none stands out. An exhaust sample is foreseen without the
-/// blur of the cells.
+/// there are no more than three and all of them are moved: then none stands out. An exhaust sample
+/// is foreseen without the blur of the cells.
 std::vector<ForeseenReading> foresee(const Model& model, std::size_t instance);
 
 /// Probabilities of a reading falling below, within or above its limits, in each state.
