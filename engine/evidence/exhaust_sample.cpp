@@ -195,9 +195,8 @@ double sample_density(const SampleModel& model, const SampleLambda& sample, std:
   };
   const double thinning = model.thinning * part(moved.thinned);
   const double deviation = mixture.tolerance / 2;
-  const double width =
-      std::min(2 * std::hypot(std::min(sample.error, sample.undiluted_error), mixture.instrument),
-               2 * deviation);
+  const double width = std::min(
+      std::hypot(std::min(sample.error, sample.undiluted_error), mixture.instrument), deviation);
   const auto seen = [&](double truth) {
     return measured(sample, mixture.instrument, truth, thinning);
   };

@@ -15,11 +15,12 @@ constexpr double kDeviations = 9, kShifts = 36;
 template <class Use>
 void for_levels(const SiblingModel& siblings, const std::vector<double>& values, const Use& use) {
   const ReadingModel& place = siblings.place;
-  const double width = 2 * place.instrument;
+  // as narrow as the product of all their densities may be
+  const double width = 1.5 * place.instrument / std::sqrt(static_cast<double>(values.size()));
   if (siblings.level_known) {
     const double reach = kDeviations * siblings.level_deviation;
     for_nodes(siblings.level - reach, siblings.level + reach,
-              std::min(width, 2 * siblings.level_deviation), [&](const Node& node) {
+              std::min(width, siblings.level_deviation), [&](const Node& node) {
                 const double prior =
                     normal_density(node.at, siblings.level, siblings.level_deviation);
                 use(Node{node.at, prior * node.weight});
