@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -16,7 +17,6 @@ namespace {
 
 // the sheet's columns: place, as found, as left, verdict
 constexpr std::size_t kFoundAt = 7, kLeftAt = 19, kVerdictAt = 31;
-constexpr std::size_t kSpeaksShown = 2;
 
 std::string value_text(const Model& model, const BenchReading& taken) {
   const std::string& unit = model.pack.findings[model.findings[taken.seen.finding].finding].unit;
@@ -34,12 +34,19 @@ std::string place_text(const Model& model, Place place) {
   return cylinders;
 }
 
+/// What it speaks for most, and what it speaks against most.
 std::string speaks_text(const Model& model, const BenchReading& taken) {
+  std::vector<Speaks> told;
+  for (const bool against : {false, true}) {
+    const auto first =
+        std::find_if(taken.speaks.begin(), taken.speaks.end(),
+                     [&](const Speaks& one) { return (one.decibans < 0) == against; });
+    if (first != taken.speaks.end()) told.push_back(*first);
+  }
   std::string out;
-  for (std::size_t i = 0; i < std::min(kSpeaksShown, taken.speaks.size()); ++i) {
-    const std::string weight = padded(decibans_text(taken.speaks[i].decibans), 9);
-    out += labelled(std::string(kVerdictAt, ' ') + weight + " ",
-                    model.describe_cause(taken.speaks[i].cause), kVerdictAt + 10);
+  for (const Speaks& one : told) {
+    out += labelled(std::string(kVerdictAt, ' ') + padded(decibans_text(one.decibans), 9) + " ",
+                    model.describe_cause(one.cause), kVerdictAt + 10);
   }
   return out;
 }

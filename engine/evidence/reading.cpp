@@ -18,7 +18,7 @@ std::string shown(double si, const pack::Finding& finding) {
 }
 
 std::string difference_shown(double si, const pack::Finding& finding) {
-  const std::string number = fmt::format("{:.4g}", difference_in_unit(si, finding.unit));
+  const std::string number = fmt::format("{:.3g}", difference_in_unit(si, finding.unit));
   return finding.unit == "1" ? number : number + " " + finding.unit;
 }
 
