@@ -101,6 +101,19 @@ double cap_decibans(const ReadingModel& reading) {
   return 10 * std::log10(1 + (1 - reading.slip) * peak * range / reading.slip);
 }
 
+double cap_decibans(const pack::Finding& finding) {
+  const auto si = [&](double difference) { return difference_to_si(difference, finding.unit); };
+  ReadingModel reading;
+  reading.instrument = si(finding.instrument);
+  reading.plausible_high = si(finding.plausible_high - finding.plausible_low);
+  reading.slip = finding.slip.value;
+  if (finding.gases.empty()) return cap_decibans(reading);
+  // a sample is two lambdas, the one over the plausible range, the other below 1
+  const double peak = std::pow(normal_density(0, 0, finding.instrument), 2);
+  const double range = reading.plausible_high * (1 - finding.plausible_low);
+  return 10 * std::log10(1 + (1 - reading.slip) * peak * range / reading.slip);
+}
+
 JointLikelihood joint_likelihood(const ReadingModel& reading, std::size_t finding,
                                  const ReadingLikelihood& density) {
   JointLikelihood joint{{}, {density.still}};

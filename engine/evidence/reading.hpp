@@ -39,6 +39,9 @@ ReadingModel reading_model(const Model& model, const FindingInstance& instance);
 /// 10 log10 of the largest likelihood ratio between any two states that any value can give. Unit:
 /// decibans; infinite when no reading slips.
 double cap_decibans(const ReadingModel& reading);
+/// The same of any reading of `finding` whatever the machine's sheet says: what a single reading,
+/// however wild, can do to a cause.
+double cap_decibans(const pack::Finding& finding);
 
 /// Mean shift of the links in one direction, weighed by strength, in SI; 0 without such a link.
 double mean_shift(const pack::Finding& finding, pack::Direction direction);

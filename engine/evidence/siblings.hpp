@@ -25,10 +25,11 @@ SiblingModel sibling_model(const Model& model, const pack::Finding& finding);
 /// Joint density of the values (SI), one for each place, for every set of moved places: bit i of
 /// the index is set when place i is moved. The level is integrated out:
 ///   integral over L of prior(L) * product over i of density(value i | L, moved i),
-/// by Gauss-Legendre quadrature (relative error below 1e-7). Where the level may be anything, the prior is 1 / plausible range on the whole line, and
-/// the term in which every reading slipped, which does not depend on L, is counted once. One
-/// reading alone then tells nothing, exactly. The share that slips bounds the factor by which
-/// reading i can tell apart moved from not moved: cap_decibans(place), whatever the others read.
+/// by Gauss-Legendre quadrature (relative error below 1e-7). Where the level may be anything, the
+/// prior is 1 / plausible range on the whole line, and the term in which every reading slipped,
+/// which does not depend on L, is counted once. One reading alone then tells nothing, exactly. The
+/// share that slips bounds the factor by which reading i can tell apart moved from not moved:
+/// cap_decibans(place), whatever the others read.
 std::vector<double> sibling_likelihood(const SiblingModel& siblings,
                                        const std::vector<double>& values);
 

@@ -250,6 +250,7 @@ TEST_CASE("no sample does more than the slips allow", "[evidence][gas]") {
         const double density =
             sample_density(model, seen, 1, {state & 1, state >> 1 & 1, state >> 2 & 1});
         CHECK(density >= floor);
+        CHECK(10 * std::log10(density / floor) <= cap_decibans(gas_finding()));
         CHECK(density <= floor + 1 / (8 * std::atan(1.0) * m.instrument * m.instrument));
       }
     }
