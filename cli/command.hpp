@@ -58,6 +58,7 @@ Command note_command();
 Command finish_command();
 Command list_command();
 Command explain_command();
+Command bench_command();
 Command sheet_command();
 Command vet_command();
 Command calc_command();

@@ -173,10 +173,20 @@ std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& propo
   return out;
 }
 
+/// "CO ..% CO2 ..% HC ..ppm O2 ..%", in quotes: how a sample of exhaust gas is written.
+std::string sample_form(const pack::Finding& finding) {
+  std::string form;
+  for (const pack::Gas& gas : finding.gases) {
+    if (gas.needed) form += (form.empty() ? "" : " ") + gas.name + " .." + gas.unit;
+  }
+  return "\"" + form + "\"";
+}
+
 /// The command that records the first answer of a proposal.
 std::string record_line(const Model& model, const plan::Proposal& proposal) {
   const pack::Finding& finding = finding_of(model, proposal);
   std::string answers = finding.unit.empty() ? "" : "VALUE in " + finding.unit;
+  if (!finding.gases.empty()) answers = sample_form(finding);
   std::vector<std::string> ids =
       finding.kind == pack::Kind::inspection ? pack::ids_of(finding.outcomes) : finding.levels;
   if (answers.empty()) answers = join_words(ids, " | ");

@@ -17,14 +17,19 @@ namespace {
 constexpr std::size_t kCausesShown = 4;
 constexpr double kLeastShown = 0.02;
 
+/// Of an exhaust sample: "lambda 1.12 +-0.02, ".
+std::string lambda_in_words(const Observation& seen) {
+  if (!seen.sample) return {};
+  return fmt::format("lambda {:.3f} +-{:.3f}, ", seen.sample->lambda, seen.sample->error);
+}
+
 /// For readings: the value against its limits, per place.
 std::string verdicts(const Diagnosis& job, std::size_t entry) {
   std::string out;
   for (const Observation& seen : job.evidence().observations) {
     if (seen.entry != entry || !seen.reading) continue;
-    const FindingInstance& instance = job.model().findings[seen.finding];
     out += wrapped("  " + job.model().describe_finding(seen.finding) + ": " +
-                       verdict(job.model(), instance, *seen.reading),
+                       lambda_in_words(seen) + verdict(job.model(), seen).text,
                    2);
   }
   return out;

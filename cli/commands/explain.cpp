@@ -6,6 +6,7 @@
 #include "cli/print.hpp"
 #include "cli/report.hpp"
 #include "cli/session.hpp"
+#include "engine/evidence/reading.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
 
@@ -61,6 +62,28 @@ std::string cause_text(const pack::Pack& pack, std::size_t index) {
   return out;
 }
 
+/// What a reading is judged by, and how far it can be trusted.
+std::string reading_text(const pack::Finding& finding) {
+  const std::string unit = finding.unit == "1" ? "" : " " + finding.unit;
+  std::string out = finding.gases.empty() ? "A value in " + finding.unit : "The lambda of a sample";
+  if (!finding.nominal.empty()) out += ", wanted: '" + finding.nominal + "' of the machine sheet";
+  if (finding.sibling_tolerance) {
+    out += fmt::format(", even with its siblings within {}{}", *finding.sibling_tolerance, unit);
+  }
+  out += fmt::format("; instrument {}{}. One reading moves a cause by at most {:.0f} dB.",
+                     finding.instrument, unit, cap_decibans(finding));
+  for (const pack::Gas& gas : finding.gases) {
+    out += fmt::format(" {} in {}{}.", gas.name, gas.unit, gas.needed ? "" : " if there is one");
+  }
+  if (!finding.set_by.empty()) {
+    out += " A setting: until set anew (" + join_words(finding.set_by, " or ") +
+           ") it tells of the machine as found.";
+  }
+  if (!finding.instead_of.empty())
+    out += " Counts instead of: " + join_words(finding.instead_of) + ".";
+  return wrapped(out, 0);
+}
+
 std::string finding_text(const pack::Pack& pack, std::size_t index) {
   const pack::Finding& finding = pack.findings[index];
   std::string out =
@@ -79,8 +102,7 @@ std::string finding_text(const pack::Pack& pack, std::size_t index) {
     return out;
   }
   if (finding.kind == pack::Kind::reading) {
-    out += fmt::format("A value in {}, wanted: '{}' of the machine sheet; instrument {} {}\n",
-                       finding.unit, finding.nominal, finding.instrument, finding.unit);
+    out += reading_text(finding);
   } else {
     out += wrapped("Answers: " + join_words(finding.levels, " or ") + ", or unsure", 0);
   }

@@ -30,6 +30,12 @@ Finding moved_finding(const pack::Finding& finding, const FindingInstance& insta
   return node;
 }
 
+/// In the order of their values, so that they number the nodes.
+std::vector<pack::Direction> directions_of(const pack::Finding& finding) {
+  using enum pack::Direction;
+  return finding.gases.empty() ? std::vector{low, high} : std::vector{low, high, thinned};
+}
+
 }  // namespace
 
 Ground::Ground(const Model& model) : model_(model) {
@@ -45,8 +51,9 @@ Ground::Ground(const Model& model) : model_(model) {
       network_.findings.push_back(listed_finding(finding, instance));
       continue;
     }
-    network_.findings.push_back(moved_finding(finding, instance, pack::Direction::low));
-    network_.findings.push_back(moved_finding(finding, instance, pack::Direction::high));
+    for (const pack::Direction direction : directions_of(finding)) {
+      network_.findings.push_back(moved_finding(finding, instance, direction));
+    }
   }
 }
 
@@ -66,10 +73,12 @@ void Ground::observe(Case& given, const Observation& seen) const {
     given.seen.push_back(
         {*instance.cause, seen.epoch, outcome.present.value, outcome.absent.value, seen.entry});
   } else if (finding.kind == pack::Kind::reading) {
-    const std::size_t node = *nodes_[seen.finding];
-    const ReadingLikelihood& l = seen.likelihood;
-    given.soft.push_back(
-        {{node, node + 1}, seen.epoch, {l.still, l.low, l.high, l.both}, seen.entry});
+    std::vector<std::size_t> nodes;
+    for (const Way& way : seen.likelihood.ways) {
+      nodes.push_back(*nodes_[way.finding] + static_cast<std::size_t>(way.direction));
+    }
+    if (nodes.empty()) return;
+    given.soft.push_back({nodes, seen.epoch, seen.likelihood.table, seen.entry});
   } else {
     given.levels.push_back({*nodes_[seen.finding], seen.epoch, seen.level, seen.entry});
   }

@@ -11,13 +11,15 @@
 namespace tickover::belief {
 
 /// Which node of the network stands for which finding instance of the model. Causes keep their
-/// index. A reading has two nodes, "moved low" and "moved high"; an inspection has none.
+/// index. A reading has a node for each direction, "moved low" and "moved high", and an exhaust
+/// sample "thinned"; an inspection has none.
 class Ground {
  public:
   explicit Ground(const Model& model);
 
   const Network& network() const { return network_; }
-  /// The node of a symptom or response; of a reading, its "moved low" (the next is "moved high").
+  /// The node of a symptom or response; of a reading, its "moved low" (the next are the others, in
+  /// the order of pack::Direction).
   std::optional<std::size_t> node_of(std::size_t finding) const { return nodes_[finding]; }
   std::vector<std::size_t> nodes_of(const std::vector<std::size_t>& findings) const;
 

@@ -47,7 +47,7 @@ struct LevelObservation {
   std::size_t source = 0;  ///< caller's tag (an entry number), for naming conflicts and weights
 };
 
-/// A noisy sensor on one or two binary findings at once. `likelihood` has 2^findings.size()
+/// A noisy sensor on one or several binary findings at once. `likelihood` has 2^findings.size()
 /// entries; bit i of the index is set when findings[i] is at level 1. Unit: density, any common
 /// factor.
 struct SoftObservation {

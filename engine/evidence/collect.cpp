@@ -3,7 +3,7 @@
 #include <set>
 
 #include "engine/evidence/evidence.hpp"
-#include "engine/evidence/reading.hpp"
+#include "engine/evidence/take_reading.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
 #include "engine/machine/access.hpp"
@@ -73,6 +73,8 @@ class Collector {
   }
 
   Evidence finish() {
+    give_way(model_, evidence_);
+    compare_siblings(model_, evidence_);
     find_complaint();
     find_appeared();
     return std::move(evidence_);
@@ -115,6 +117,12 @@ class Collector {
     const pack::Finding& finding = model_.pack.findings[index];
     const std::vector<Place> where = places(entry, finding.scope, entry.what);
     imply_access(entry.what, index);
+    if (!finding.gases.empty() && entry.value != "unsure") {
+      for (Observation& seen : take_sample(model_, evidence_, entry, index, where)) {
+        evidence_.observations.push_back(std::move(seen));
+      }
+      return;
+    }
     for (const Place place : where) observe(entry, index, place);
   }
 
@@ -124,31 +132,23 @@ class Collector {
     Observation seen;
     seen.entry = entry.number;
     seen.finding = *instance;
-    seen.epoch = evidence_.epoch;
+    seen.epoch = epoch_told(model_, evidence_, *instance);
     if (entry.value == "unsure") {
       evidence_.unsure.push_back(seen);
       return;
     }
     const pack::Finding& finding = model_.pack.findings[index];
     if (finding.kind == pack::Kind::reading) {
-      read(entry, model_.findings[*instance], seen);
+      take_reading(model_, evidence_, entry, seen);
     } else {
       seen.level = answer_named(finding, entry.value);
+    }
+    // another reading of the same part has an error of its own, and adds; against siblings it
+    // stands for its place, and the later counts
+    if (finding.kind != pack::Kind::reading || finding.sibling_tolerance) {
       replace_earlier(seen, finding.kind);
     }
     evidence_.observations.push_back(seen);
-  }
-
-  void read(const Entry& entry, const FindingInstance& instance, Observation& seen) const {
-    const ReadingModel reading = reading_model(model_, instance);
-    seen.reading = parse_reading(model_, instance, entry.value);
-    seen.likelihood = likelihood(reading, *seen.reading);
-    if (entry.confirmed || !needs_confirmation(reading, *seen.reading)) return;
-    throw InputError(
-        InputFault::usage, "",
-        printable(entry.value) + " for '" + entry.what +
-            "' is far from what is seen: " + verdict(model_, instance, *seen.reading),
-        "look again at the unit, the cylinder and the decimal point; if it is so, add --confirm");
   }
 
   /// A repeated look has the same eyes and the same part before them: the later one counts. It is
@@ -332,6 +332,19 @@ std::size_t finding_named(const Model& model, const std::string& word) {
   }
   throw InputError(InputFault::usage, "", "'" + word + "' does not apply to this machine",
                    "it needs: " + join_words(model.pack.findings[*found].needs));
+}
+
+std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance) {
+  const FindingInstance& finding = model.findings[instance];
+  const std::vector<std::string>& set_by = model.pack.findings[finding.finding].set_by;
+  if (set_by.empty()) return evidence.epoch;
+  std::size_t epoch = 0;
+  for (const RepairDone& done : evidence.repairs) {
+    const std::string& repair = model.pack.repairs[done.repair].id;
+    const bool sets = std::find(set_by.begin(), set_by.end(), repair) != set_by.end();
+    if (sets && model.causes[done.cause].place == finding.place) epoch = done.epoch;
+  }
+  return epoch;
 }
 
 Evidence collect_evidence(const Model& model, const Journal& journal, const std::string& file,

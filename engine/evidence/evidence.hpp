@@ -13,10 +13,27 @@
 
 namespace tickover {
 
-/// How likely a reading is (density per unit, any common factor) when nothing moves it, when
-/// something moves it low, high, or both ways.
-struct ReadingLikelihood {
-  double still = 1, low = 1, high = 1, both = 1;
+/// One way in which something can move a value: a reading's instance and the direction.
+struct Way {
+  std::size_t finding = 0;  ///< index into Model::findings
+  pack::Direction direction = pack::Direction::low;
+  bool operator==(const Way&) const = default;
+};
+
+/// How likely what was read is (density, any common factor) for each combination of ways that are
+/// at work: bit i of the index is set when ways[i] is. Without ways it tells nothing.
+struct JointLikelihood {
+  std::vector<Way> ways;
+  std::vector<double> table;
+};
+
+/// Lambda of an exhaust sample, with standard deviations from the errors of the cells.
+struct SampleLambda {
+  double lambda = 1, error = 0;
+  double undiluted = 1;  ///< lambda if the oxygen that burning cannot account for is outside air
+  double undiluted_error = 0;
+  double balance = 1, balance_error = 0;  ///< all gases by oxygen balance over the sample
+  bool doubtful = false;  ///< it reads lean, but without outside air it would be rich
 };
 
 /// What one entry says of one finding instance.
@@ -26,7 +43,9 @@ struct Observation {
   std::size_t epoch = 0;
   std::size_t level = 0;          ///< symptom, response: level; inspection: outcome
   std::optional<double> reading;  ///< readings: the value in SI
-  ReadingLikelihood likelihood;   ///< readings only
+  JointLikelihood likelihood;     ///< readings: what this one adds to those before it
+  std::optional<double> sibling;  ///< readings against siblings: the sibling furthest the other way
+  std::optional<SampleLambda> sample;  ///< exhaust samples
 };
 
 /// A repeated look at the same part: the later entry counts instead of the earlier.
@@ -47,7 +66,8 @@ struct RepairDone {
 struct Evidence {
   std::vector<Observation> observations;  ///< in order of entry; replaced ones left out
   std::vector<Observation> unsure;        ///< looked for, without an answer
-  std::vector<Replaced> replaced;         ///< observations that a later one took the place of
+  std::vector<Replaced> replaced;         ///< observations that another took the place of
+  std::vector<Observation> told;          ///< findings that a reading recorded tells as well
   std::vector<RepairDone> repairs;
   std::size_t epoch = 0;                 ///< repairs so far
   OpenLayers open_layers;                ///< prerequisites included
@@ -64,6 +84,11 @@ struct Evidence {
 /// that its finding cannot take. `file` names the journal in errors.
 Evidence collect_evidence(const Model& model, const Journal& journal, const std::string& file,
                           bool last_is_new = false);
+
+/// The epoch that finding instance `instance`, looked at now, tells of: the current one; of a
+/// setting, the one in which it was last set, since what somebody compensated once stays to be read
+/// though the cause is gone.
+std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance);
 
 /// The finding that `word` names: the id of a finding, or of a check that obtains one. Throws
 /// InputError (usage) with the nearest name.

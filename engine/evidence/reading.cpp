@@ -1,9 +1,11 @@
 #include "engine/evidence/reading.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "engine/evidence/density.hpp"
 #include "engine/foundation/error.hpp"
 
 namespace tickover {
@@ -11,29 +13,53 @@ namespace {
 
 constexpr double kConfirmBeyondShifts = 4;
 
-double normal_density(double x, double mean, double deviation) {
-  const double z = (x - mean) / deviation;
-  return std::exp(-0.5 * z * z) / (deviation * std::sqrt(2 * std::numbers::pi));
+std::string shown(double si, const pack::Finding& finding) {
+  return format_quantity({si, dimension_of(finding.unit)}, finding.unit, 4);
 }
 
-/// Log of the complementary error function; the asymptotic series where erfc underflows
-/// (Abramowitz & Stegun 7.1.23).
-double log_erfc(double x) {
-  if (x < 20) return std::log(std::erfc(x));
-  const double inverse = 1 / (2 * x * x);
-  return -x * x - std::log(x * std::sqrt(std::numbers::pi)) +
-         std::log1p(-inverse + 3 * inverse * inverse);
+std::string difference_shown(double si, const pack::Finding& finding) {
+  const std::string number = fmt::format("{:.3g}", difference_in_unit(si, finding.unit));
+  return finding.unit == "1" ? number : number + " " + finding.unit;
 }
 
-/// Density of a normal deviate plus an exponential one of mean `tail`, at `x` beyond the start.
-double modified_gaussian(double x, double deviation, double tail) {
-  const double rate = 1 / tail;
-  const double argument = (rate * deviation * deviation - x) / (deviation * std::numbers::sqrt2);
-  return rate / 2 *
-         std::exp(rate / 2 * (rate * deviation * deviation - 2 * x) + log_erfc(argument));
+/// The sheet's wanted value, or null where only the siblings are compared.
+const Wanted* wanted_of(const Model& model, const pack::Finding& finding) {
+  return finding.nominal.empty() ? nullptr : &model.machine.wanted.at(finding.nominal);
 }
 
-/// Mean shift of the links in one direction, weighed by strength; 0 without such a link.
+bool moved_low(const pack::Finding& finding) {
+  return finding.links.front().direction == pack::Direction::low;
+}
+
+/// Whether the reading lies off the sibling furthest the other way, which nothing moves, by more
+/// than the tolerance.
+std::optional<Verdict> beside_siblings(const pack::Finding& finding, const Observation& seen) {
+  if (!seen.sibling) return std::nullopt;
+  const double way =
+      moved_low(finding) ? *seen.sibling - *seen.reading : *seen.reading - *seen.sibling;
+  const double tolerance = difference_to_si(*finding.sibling_tolerance, finding.unit);
+  if (way <= tolerance)
+    return Verdict{false, "even, within " + difference_shown(tolerance, finding)};
+  return Verdict{true, difference_shown(way, finding) +
+                           (moved_low(finding) ? " below a sibling" : " above a sibling")};
+}
+
+/// A value that would be plausible if one slip had been made, told as a question, or "".
+std::string probable_slip(const ReadingModel& reading, const pack::Finding& finding, double value) {
+  const double in_finding_unit = in_unit({value, dimension_of(finding.unit)}, finding.unit);
+  for (const double factor : {0.1, 10.0, 0.01, 100.0, 0.001, 1000.0, 25.4, 1 / 25.4}) {
+    const double meant = quantity_in(in_finding_unit * factor, finding.unit).si;
+    const double reach = finding.nominal.empty()
+                             ? (reading.plausible_high - reading.plausible_low) / 2
+                             : reading.tolerance + std::max(reading.shift_low, reading.shift_high);
+    if (std::abs(meant - reading.wanted) > reach) continue;
+    return "did you mean " + shown(meant, finding) + "?";
+  }
+  return {};
+}
+
+}  // namespace
+
 double mean_shift(const pack::Finding& finding, pack::Direction direction) {
   double weighed = 0, weight = 0;
   for (const pack::Link& link : finding.links) {
@@ -44,39 +70,63 @@ double mean_shift(const pack::Finding& finding, pack::Direction direction) {
   return weight > 0 ? difference_to_si(weighed / weight, finding.unit) : 0;
 }
 
-std::string shown(double si, const pack::Finding& finding) {
-  return format_quantity({si, dimension_of(finding.unit)}, finding.unit, 4);
-}
-
-/// A value that would be plausible if one slip had been made, told as a question, or "".
-std::string probable_slip(const ReadingModel& reading, const pack::Finding& finding, double value) {
-  const double in_finding_unit = in_unit({value, dimension_of(finding.unit)}, finding.unit);
-  for (const double factor : {0.1, 10.0, 0.01, 100.0, 0.001, 1000.0, 25.4, 1 / 25.4}) {
-    const double meant = quantity_in(in_finding_unit * factor, finding.unit).si;
-    if (std::abs(meant - reading.wanted) >
-        reading.tolerance + std::max(reading.shift_low, reading.shift_high)) {
-      continue;
-    }
-    return "did you mean " + shown(meant, finding) + "?";
-  }
-  return {};
-}
-
-}  // namespace
-
 ReadingModel reading_model(const Model& model, const FindingInstance& instance) {
   const pack::Finding& finding = model.pack.findings[instance.finding];
-  const Wanted& wanted = model.machine.wanted.at(finding.nominal);
   ReadingModel reading;
-  reading.wanted = wanted.value.si;
-  reading.tolerance = wanted.tolerance;
   reading.instrument = difference_to_si(finding.instrument, finding.unit);
   reading.shift_low = mean_shift(finding, pack::Direction::low);
   reading.shift_high = mean_shift(finding, pack::Direction::high);
   reading.plausible_low = quantity_in(finding.plausible_low, finding.unit).si;
   reading.plausible_high = quantity_in(finding.plausible_high, finding.unit).si;
   reading.slip = finding.slip.value;
+  reading.wanted = (reading.plausible_low + reading.plausible_high) / 2;
+  const Wanted* wanted = wanted_of(model, finding);
+  if (wanted != nullptr) {
+    reading.wanted = wanted->value.si;
+    reading.tolerance = wanted->tolerance;
+  }
+  if (!finding.sibling_tolerance) return reading;
+  if (wanted != nullptr) {
+    reading.instrument = std::hypot(reading.instrument, wanted->tolerance / 2);
+  }
+  reading.tolerance = difference_to_si(*finding.sibling_tolerance, finding.unit);
   return reading;
+}
+
+double cap_decibans(const ReadingModel& reading) {
+  const double spread = std::hypot(reading.tolerance / 2, reading.instrument);
+  const double peak =
+      std::max(normal_density(0, 0, spread), normal_density(0, 0, reading.instrument));
+  const double range = reading.plausible_high - reading.plausible_low;
+  return 10 * std::log10(1 + (1 - reading.slip) * peak * range / reading.slip);
+}
+
+double cap_decibans(const pack::Finding& finding) {
+  const auto si = [&](double difference) { return difference_to_si(difference, finding.unit); };
+  ReadingModel reading;
+  reading.instrument = si(finding.instrument);
+  reading.plausible_high = si(finding.plausible_high - finding.plausible_low);
+  reading.slip = finding.slip.value;
+  if (finding.gases.empty()) return cap_decibans(reading);
+  // a sample is two lambdas, the one over the plausible range, the other below 1
+  const double peak = std::pow(normal_density(0, 0, finding.instrument), 2);
+  const double range = reading.plausible_high * (1 - finding.plausible_low);
+  return 10 * std::log10(1 + (1 - reading.slip) * peak * range / reading.slip);
+}
+
+JointLikelihood joint_likelihood(const ReadingModel& reading, std::size_t finding,
+                                 const ReadingLikelihood& density) {
+  JointLikelihood joint{{}, {density.still}};
+  if (reading.shift_low > 0) {
+    joint.ways.push_back({finding, pack::Direction::low});
+    joint.table.push_back(density.low);
+  }
+  if (reading.shift_high > 0) {
+    joint.ways.push_back({finding, pack::Direction::high});
+    joint.table.push_back(density.high);
+  }
+  if (joint.ways.size() == 2) joint.table.push_back(density.both);
+  return joint;
 }
 
 ReadingLikelihood likelihood(const ReadingModel& reading, double value) {
@@ -116,14 +166,35 @@ bool needs_confirmation(const ReadingModel& reading, double value) {
   return way > kConfirmBeyondShifts * std::max(reading.shift_low, reading.shift_high);
 }
 
-std::string verdict(const Model& model, const FindingInstance& instance, double value) {
-  const pack::Finding& finding = model.pack.findings[instance.finding];
-  const ReadingModel reading = reading_model(model, instance);
-  const std::string low = shown(reading.wanted - reading.tolerance, finding);
-  const std::string high = shown(reading.wanted + reading.tolerance, finding);
-  if (value < reading.wanted - reading.tolerance) return "below " + low;
-  if (value > reading.wanted + reading.tolerance) return "above " + high;
-  return "within " + low + " to " + high;
+Verdict verdict(const Model& model, const Observation& seen) {
+  const pack::Finding& finding = model.pack.findings[model.findings[seen.finding].finding];
+  const double value = *seen.reading;
+  const std::optional<Verdict> beside = beside_siblings(finding, seen);
+  if (finding.nominal.empty()) return beside.value_or(Verdict{false, "no sibling read yet"});
+  const Wanted& wanted = *wanted_of(model, finding);
+  const double low = wanted.value.si - wanted.tolerance, high = wanted.value.si + wanted.tolerance;
+  if (value < low) return {true, "below " + shown(low, finding)};
+  if (seen.sample && seen.sample->doubtful) {
+    return {value > high, "thinned: outside air or misfire"};
+  }
+  if (value > high) return {true, "above " + shown(high, finding)};
+  if (beside && beside->beyond) return *beside;
+  return {false, "within " + shown(low, finding) + " to " + shown(high, finding)};
+}
+
+std::string wanted_text(const Model& model, const pack::Finding& finding) {
+  const Wanted* wanted = wanted_of(model, finding);
+  return wanted == nullptr ? "as siblings" : shown(wanted->value.si, finding);
+}
+
+std::string limit_text(const Model& model, const pack::Finding& finding) {
+  const Wanted* wanted = wanted_of(model, finding);
+  if (wanted == nullptr) {
+    return difference_shown(difference_to_si(*finding.sibling_tolerance, finding.unit), finding) +
+           (moved_low(finding) ? " below" : " above");
+  }
+  return shown(wanted->value.si - wanted->tolerance, finding) + " to " +
+         shown(wanted->value.si + wanted->tolerance, finding);
 }
 
 }  // namespace tickover

@@ -99,6 +99,7 @@ void take_layer_minutes(Model& model) {
 void check_wanted(const Model& model) {
   for (const pack::Finding& finding : model.pack.findings) {
     if (finding.kind != pack::Kind::reading || !model.applies(finding.needs)) continue;
+    if (finding.nominal.empty()) continue;  // judged by its siblings alone
     const std::string place = "machine '" + model.machine.id + "', /wanted";
     const auto wanted = model.machine.wanted.find(finding.nominal);
     if (wanted == model.machine.wanted.end()) {

@@ -141,12 +141,17 @@ class Builder {
     return cause;
   }
 
+  static Direction direction_of(const std::string& name) {
+    if (name == "thinned") return Direction::thinned;
+    return name == "high" ? Direction::high : Direction::low;
+  }
+
   Link link(const Node& node) const {
     Link link;
     link.cause = resolve(node.at("cause"), "cause", ids("causes"));
     link.strength = numbers(node, "strength");
     link.reason = node.text("reason");
-    link.direction = node.text("direction") == "high" ? Direction::high : Direction::low;
+    link.direction = direction_of(node.text("direction"));
     link.shift = node.has("shift") ? node.number("shift") : 0;
     return link;
   }
@@ -195,6 +200,24 @@ class Builder {
     finding.plausible_low = plausible[0].number();
     finding.plausible_high = plausible[1].number();
     finding.slip = number(node.at("slip"));
+    if (node.has("sibling-tolerance")) finding.sibling_tolerance = node.number("sibling-tolerance");
+    for (const Node& item : node.items("gases")) finding.gases.push_back(gas(item));
+    for (const std::string list : {"set-by", "instead-of"}) {
+      const bool repairs = list == "set-by";
+      resolve_all(node, list, repairs ? "repair" : "finding",
+                  ids(repairs ? "repairs" : "findings"));
+    }
+    finding.set_by = node.texts("set-by");
+    finding.instead_of = node.texts("instead-of");
+  }
+
+  static Gas gas(const Node& node) {
+    const std::vector<Node> plausible = node.at("plausible").items();
+    Gas gas{node.text("name"),     node.text("unit"),    node.number("instrument"), 0,
+            plausible[0].number(), plausible[1].number()};
+    if (node.has("relative")) gas.relative = node.number("relative");
+    if (node.has("needed")) gas.needed = node.flag("needed");
+    return gas;
   }
 
   Check check(const Node& node) const {

@@ -43,7 +43,9 @@ struct Cause {
 };
 
 enum class Kind { symptom, response, inspection, reading };
-enum class Direction { low, high };
+
+/// Where a cause moves a reading. Thinned is said of exhaust samples: outside air is in the gas.
+enum class Direction { low, high, thinned };
 
 /// A cause that can produce a finding.
 struct Link {
@@ -58,6 +60,17 @@ struct Link {
 struct Outcome {
   std::string id, name;
   Number present, absent;
+};
+
+/// One gas of an exhaust sample and the cell that measures it. The error of the cell is
+/// hypot(instrument, relative * value).
+struct Gas {
+  std::string name;  ///< CO, CO2, HC, O2 or NO
+  std::string unit;
+  double instrument = 0;  ///< standard deviation in the unit
+  double relative = 0;    ///< standard deviation as a share of the value
+  double plausible_low = 0, plausible_high = 0;
+  bool needed = true;  ///< a sample without it is refused
 };
 
 /// Under which conditions a symptom is meant.
@@ -80,10 +93,16 @@ struct Finding {
   std::vector<Link> links;
   std::size_t cause = 0;
   std::vector<Outcome> outcomes;
-  std::string unit, nominal;  ///< unit of the value; key of the machine's wanted value
-  double instrument = 0;      ///< standard deviation in the unit
+  std::string unit;       ///< of the value
+  std::string nominal;    ///< key of the machine's wanted value; "": only the siblings are compared
+  double instrument = 0;  ///< standard deviation in the unit
   double plausible_low = 0, plausible_high = 0;
   Number slip;  ///< P(a reading says nothing about the part: slipped, misread, wrong unit)
+  std::optional<double> sibling_tolerance;  ///< readings against siblings: how far off their common
+                                            ///< level a place in order may lie, in the unit
+  std::vector<Gas> gases;  ///< of an exhaust sample, whose lambda is the value; empty otherwise
+  std::vector<std::string> set_by;      ///< a setting keeps what it tells of until such a repair
+  std::vector<std::string> instead_of;  ///< findings that say the same and give way to this one
 };
 
 /// Minutes of work without opening and closing: once for the job and each for every place.

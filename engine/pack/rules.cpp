@@ -82,25 +82,76 @@ void check_outcomes(const Pack& pack, std::size_t index, const std::string& fold
   }
 }
 
-void check_plausible(const Finding& finding, const std::string& place) {
-  if (!(finding.plausible_low < finding.plausible_high)) {
-    fail(place, "the lowest plausible value stands first");
+void check_unit(const std::string& unit, const std::string& place) {
+  if (!known_unit(unit)) {
+    throw unknown_name(InputFault::data, place, "unit", unit, all_units());
   }
-  for (const double value : {finding.plausible_low, finding.plausible_high}) {
+}
+
+void check_plausible(double low, double high, const std::string& unit, const std::string& place) {
+  if (!(low < high)) fail(place, "the lowest plausible value stands first");
+  for (const double value : {low, high}) {
     try {
-      quantity_in(value, finding.unit);
+      quantity_in(value, unit);
     } catch (const InputError& error) {  // below absolute zero, or too large
-      fail(place, "this cannot be a value in " + finding.unit, error.hint());
+      fail(place, "this cannot be a value in " + unit, error.hint());
     }
   }
 }
 
-void check_reading(const Finding& finding, std::size_t index, const std::string& folder) {
-  if (!known_unit(finding.unit)) {
-    throw unknown_name(InputFault::data, at(folder, "findings", index, "/unit"), "unit",
-                       finding.unit, all_units());
+/// With links both ways every sibling would need two bits at once in belief; and a cause that moves
+/// one place up cannot be told from causes that move all others down.
+void check_siblings(const Finding& finding, const std::string& place) {
+  if (!finding.sibling_tolerance) {
+    if (!finding.nominal.empty()) return;
+    fail(place, "'nominal' is missing", "or 'sibling-tolerance', if places are compared");
   }
-  check_plausible(finding, at(folder, "findings", index, "/plausible"));
+  if (finding.scope == Scope::engine) {
+    fail(place + "/sibling-tolerance", "the engine has no siblings",
+         "compare places of scope carburettor or cylinder");
+  }
+  for (const Link& link : finding.links) {
+    if (link.direction == finding.links.front().direction) continue;
+    fail(place + "/links", "a reading against siblings is moved one way only",
+         "give the causes of the other direction a reading of their own");
+  }
+}
+
+void check_gases(const Finding& finding, const std::string& place) {
+  std::set<std::string> names;
+  for (std::size_t i = 0; i < finding.gases.size(); ++i) {
+    const Gas& gas = finding.gases[i];
+    const std::string here = place + "/gases/" + std::to_string(i);
+    if (!names.insert(gas.name).second) fail(here, "the gas '" + gas.name + "' is given twice");
+    check_unit(gas.unit, here + "/unit");
+    if (dimension_of(gas.unit) != Dimension::fraction) {
+      fail(here + "/unit", "'" + gas.unit + "' measures no share of a gas", "use % or ppm");
+    }
+    check_plausible(gas.plausible_low, gas.plausible_high, gas.unit, here + "/plausible");
+  }
+  for (const std::string name : {"CO", "CO2", "HC", "O2"}) {
+    if (names.count(name) > 0) continue;
+    fail(place + "/gases", "the gas '" + name + "' is missing", "lambda is computed from it");
+  }
+  if (dimension_of(finding.unit) != Dimension::number || finding.nominal.empty()) {
+    fail(place + "/unit", "an exhaust sample is judged by its lambda", "the unit is 1");
+  }
+  if (finding.plausible_low < 1 && finding.plausible_high > 1) return;
+  fail(place + "/plausible", "a lambda may lie on both sides of 1");
+}
+
+void check_reading(const Finding& finding, std::size_t index, const std::string& folder) {
+  const std::string place = at(folder, "findings", index);
+  check_unit(finding.unit, place + "/unit");
+  check_plausible(finding.plausible_low, finding.plausible_high, finding.unit,
+                  place + "/plausible");
+  check_siblings(finding, place);
+  if (!finding.gases.empty()) return check_gases(finding, place);
+  for (std::size_t i = 0; i < finding.links.size(); ++i) {
+    if (finding.links[i].direction != Direction::thinned) continue;
+    fail(place + "/links/" + std::to_string(i) + "/direction", "only an exhaust sample is thinned",
+         "one of: low, high");
+  }
 }
 
 /// "unsure" is what a mechanic says who saw nothing clear; no answer of a finding may be called so.
@@ -207,12 +258,14 @@ struct MemberRule {
 };
 
 constexpr MemberRule kMemberRules[] = {
-    {"levels", true, false, false, false},   {"leak", true, false, true, true},
-    {"links", true, false, true, true},      {"cause", false, true, false, true},
-    {"outcomes", false, true, false, true},  {"unit", false, false, true, true},
-    {"nominal", false, false, true, true},   {"instrument", false, false, true, true},
-    {"plausible", false, false, true, true}, {"slip", false, false, true, true},
-    {"when", true, false, true, false},
+    {"levels", true, false, false, false},     {"leak", true, false, true, true},
+    {"links", true, false, true, true},        {"cause", false, true, false, true},
+    {"outcomes", false, true, false, true},    {"unit", false, false, true, true},
+    {"nominal", false, false, true, false},    {"instrument", false, false, true, true},
+    {"plausible", false, false, true, true},   {"slip", false, false, true, true},
+    {"when", true, false, true, false},        {"sibling-tolerance", false, false, true, false},
+    {"gases", false, false, true, false},      {"set-by", false, false, true, false},
+    {"instead-of", false, false, true, false},
 };
 
 /// Which way and how far: said of what moves a reading, and of nothing else.

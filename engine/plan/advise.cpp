@@ -5,6 +5,7 @@
 #include <numeric>
 #include <set>
 
+#include "engine/belief/decide.hpp"
 #include "engine/plan/results.hpp"
 
 namespace tickover::plan {
@@ -12,6 +13,8 @@ namespace {
 
 /// Joint results rarer than this are valued as if nothing had been learnt.
 constexpr double kLeastResult = 0.04;
+/// Readings that leave less doubt than this are taken as in order while plans are weighed.
+constexpr double kDoubt = 0.01;
 constexpr std::size_t kSuspectsShown = 3;
 
 class Adviser {
@@ -24,15 +27,15 @@ class Adviser {
         evidence_(evidence),
         constraints_(constraints),
         detailed_(detailed),
-        given_(ground.given(evidence)),
+        given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)) {}
 
   Advice run() {
-    advice_.belief = belief::infer(given_);
+    advice_.belief = belief::infer(ground_.given(evidence_));
     if (advice_.belief.contradiction) return std::move(advice_);
-    const double log = advice_.belief.log_evidence;
+    log_ = belief::log_evidence(given_);
     advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
-    advice_.course_now = course(evidence_.open_layers, log);
+    advice_.course_now = course(evidence_.open_layers, log_);
     add_course();
     for (std::size_t i = 0; i < model_.pack.checks.size(); ++i) consider_check(i);
     for (std::size_t i = 0; i < model_.pack.findings.size(); ++i) consider_question(i);
@@ -78,7 +81,7 @@ class Adviser {
   /// Seen already, in the state the part is in now (or answered with "unsure" in this epoch).
   bool known(std::size_t instance) const {
     const std::optional<std::size_t> cause = model_.findings[instance].cause;
-    std::size_t since = evidence_.epoch;
+    std::size_t since = epoch_told(model_, evidence_, instance);
     if (cause) {
       since = 0;
       for (const RepairDone& done : evidence_.repairs) {
@@ -89,7 +92,8 @@ class Adviser {
       return seen.finding == instance && seen.epoch >= since;
     };
     return std::any_of(evidence_.observations.begin(), evidence_.observations.end(), here) ||
-           std::any_of(evidence_.unsure.begin(), evidence_.unsure.end(), here);
+           std::any_of(evidence_.unsure.begin(), evidence_.unsure.end(), here) ||
+           std::any_of(evidence_.told.begin(), evidence_.told.end(), here);
   }
 
   std::vector<Place> places_left(std::size_t finding) const {
@@ -158,9 +162,8 @@ class Adviser {
   }
 
   void look_ahead(Proposal proposal, std::size_t finding) {
-    const std::vector<Result> results =
-        results_of(ground_, model_, given_, advice_.belief.log_evidence, finding, proposal.places,
-                   evidence_.epoch, kLeastResult);
+    const std::vector<Result> results = results_of(ground_, model_, given_, log_, finding,
+                                                   proposal.places, evidence_.epoch, kLeastResult);
     double expected = 0, foreseen = 0;
     for (const Result& result : results) {
       const Course then =
@@ -188,8 +191,8 @@ class Adviser {
       if (open == there) return minutes;
     }
     const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
-    const double minutes = std::min(course(there, advice_.belief.log_evidence).expected_minutes,
-                                    advice_.course_now.expected_minutes + back);
+    const double minutes =
+        std::min(course(there, log_).expected_minutes, advice_.course_now.expected_minutes + back);
     courses_there_.emplace_back(there, minutes);
     return minutes;
   }
@@ -243,7 +246,8 @@ class Adviser {
   const Evidence& evidence_;
   const Constraints& constraints_;
   const std::size_t detailed_;
-  belief::Case given_;
+  belief::Case given_;  ///< narrowed: what is shown comes from the whole one
+  double log_ = 0;      ///< its log evidence
   const std::vector<std::size_t> complaint_;
   Advice advice_;
   std::vector<std::pair<OpenLayers, double>> courses_there_;  ///< answers of nothing_learnt

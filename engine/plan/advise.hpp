@@ -68,8 +68,4 @@ struct Advice {
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
               const Constraints& constraints = {}, std::size_t detailed = 1);
 
-/// Likelihoods of a reading falling below, within or above its limits.
-std::vector<ReadingLikelihood> side_likelihoods(const Model& model,
-                                                const FindingInstance& instance);
-
 }  // namespace tickover::plan

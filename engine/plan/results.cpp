@@ -5,25 +5,10 @@
 #include <cmath>
 
 #include "engine/belief/infer.hpp"
-#include "engine/evidence/reading.hpp"
-#include "engine/plan/advise.hpp"
+#include "engine/evidence/foresee.hpp"
 
 namespace tickover::plan {
 namespace {
-
-/// Simpson's rule needs an even number; the densities are smooth on the scale of the limits.
-constexpr int kSlices = 400;
-
-double integrate(const ReadingModel& reading, double from, double to,
-                 double ReadingLikelihood::*density) {
-  const double width = (to - from) / kSlices;
-  double sum = 0;
-  for (int i = 0; i <= kSlices; ++i) {
-    const double weight = i == 0 || i == kSlices ? 1 : i % 2 == 1 ? 4 : 2;
-    sum += weight * (likelihood(reading, from + i * width).*density);
-  }
-  return sum * width / 3;
-}
 
 struct Answer {
   std::string id;
@@ -37,10 +22,9 @@ std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::si
   seen.finding = instance;
   seen.epoch = epoch;
   if (finding.kind == pack::Kind::reading) {
-    const std::vector<ReadingLikelihood> sides = side_likelihoods(model, model.findings[instance]);
-    for (std::size_t side = 0; side < sides.size(); ++side) {
-      seen.likelihood = sides[side];
-      answers.push_back({side == 0 ? "low" : side == 1 ? "within" : "high", seen});
+    for (ForeseenReading& foreseen : foresee(model, instance)) {
+      seen.likelihood = std::move(foreseen.likelihood);
+      answers.push_back({foreseen.answer, seen});
     }
     return answers;
   }
@@ -103,25 +87,6 @@ class Follower {
 };
 
 }  // namespace
-
-std::vector<ReadingLikelihood> side_likelihoods(const Model& model,
-                                                const FindingInstance& instance) {
-  const ReadingModel reading = reading_model(model, instance);
-  const double edges[] = {reading.plausible_low, reading.wanted - reading.tolerance,
-                          reading.wanted + reading.tolerance, reading.plausible_high};
-  std::vector<ReadingLikelihood> sides(3);
-  for (double ReadingLikelihood::*density : {&ReadingLikelihood::still, &ReadingLikelihood::low,
-                                             &ReadingLikelihood::high, &ReadingLikelihood::both}) {
-    double total = 0;
-    for (std::size_t side = 0; side < 3; ++side) {
-      const double mass = std::max(integrate(reading, edges[side], edges[side + 1], density), 0.0);
-      sides[side].*density = mass;
-      total += mass;
-    }
-    for (ReadingLikelihood& side : sides) side.*density /= total;
-  }
-  return sides;
-}
 
 std::vector<Result> results_of(const belief::Ground& ground, const Model& model,
                                belief::Case& given, double log_evidence, std::size_t finding,

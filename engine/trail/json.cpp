@@ -25,14 +25,14 @@ Json standings(const Model& model, const std::vector<Standing>& list) {
 Json bench(const Model& model, const Trail& trail) {
   Json out = Json::array();
   for (const BenchValue& value : trail.bench) {
-    const FindingInstance& instance = model.findings[value.finding];
+    const FindingInstance& instance = model.findings[value.seen.finding];
     const std::string& unit = model.pack.findings[instance.finding].unit;
     out.push_back({{"finding", instance.id},
-                   {"value", steady(in_unit({value.value, dimension_of(unit)}, unit))},
+                   {"value", steady(in_unit({*value.seen.reading, dimension_of(unit)}, unit))},
                    {"unit", unit},
-                   {"verdict", verdict(model, instance, value.value)},
+                   {"verdict", verdict(model, value.seen).text},
                    {"as-left", value.as_left},
-                   {"entry", value.entry}});
+                   {"entry", value.seen.entry}});
   }
   return out;
 }

@@ -91,13 +91,13 @@ std::string bench(const Diagnosis& job, const Trail& trail) {
       "## Readings\n\n| What | Value | Against the limits | When | Entry "
       "|\n|---|---|---|---|---|\n";
   for (const BenchValue& value : trail.bench) {
-    const FindingInstance& instance = job.model().findings[value.finding];
+    const FindingInstance& instance = job.model().findings[value.seen.finding];
     const pack::Finding& finding = job.model().pack.findings[instance.finding];
-    out += fmt::format("| {} | {} | {} | {} | {} |\n",
-                       escaped(job.model().describe_finding(value.finding)),
-                       format_quantity({value.value, dimension_of(finding.unit)}, finding.unit, 4),
-                       verdict(job.model(), instance, value.value),
-                       value.as_left ? "as left" : "as found", value.entry);
+    out += fmt::format(
+        "| {} | {} | {} | {} | {} |\n", escaped(job.model().describe_finding(value.seen.finding)),
+        format_quantity({*value.seen.reading, dimension_of(finding.unit)}, finding.unit, 4),
+        verdict(job.model(), value.seen).text, value.as_left ? "as left" : "as found",
+        value.seen.entry);
   }
   return out + "\n";
 }

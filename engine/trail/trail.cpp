@@ -91,23 +91,11 @@ class TrailMaker {
   void add_bench() {
     for (const Observation& seen : job_.evidence().observations) {
       if (!seen.reading) continue;
-      trail_.bench.push_back({seen.finding, *seen.reading, repaired_before(seen), seen.entry});
+      trail_.bench.push_back({seen, as_left(job_, seen)});
     }
     std::stable_sort(
         trail_.bench.begin(), trail_.bench.end(),
-        [](const BenchValue& a, const BenchValue& b) { return a.finding < b.finding; });
-  }
-
-  /// True when a repair of something that moves this reading came before it.
-  bool repaired_before(const Observation& seen) const {
-    const std::vector<LinkInstance>& links = job_.model().findings[seen.finding].links;
-    for (const RepairDone& done : job_.evidence().repairs) {
-      if (done.epoch > seen.epoch) continue;
-      for (const LinkInstance& link : links) {
-        if (link.cause == done.cause) return true;
-      }
-    }
-    return false;
+        [](const BenchValue& a, const BenchValue& b) { return a.seen.finding < b.seen.finding; });
   }
 
   const Diagnosis& job_;
@@ -117,6 +105,17 @@ class TrailMaker {
 };
 
 }  // namespace
+
+bool as_left(const Diagnosis& job, const Observation& seen) {
+  const std::vector<LinkInstance>& links = job.model().findings[seen.finding].links;
+  for (const RepairDone& done : job.evidence().repairs) {
+    if (done.entry > seen.entry) continue;
+    for (const LinkInstance& link : links) {
+      if (link.cause == done.cause) return true;
+    }
+  }
+  return false;
+}
 
 Trail make_trail(const Diagnosis& job, const Journal& journal) {
   return TrailMaker(job, journal).make();

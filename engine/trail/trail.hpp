@@ -36,10 +36,8 @@ struct RuledOut {
 
 /// A measured value, as found (before any repair of what moves it) or as left.
 struct BenchValue {
-  std::size_t finding = 0;  ///< index into Model::findings
-  double value = 0;         ///< SI
+  Observation seen;
   bool as_left = false;
-  std::size_t entry = 0;
 };
 
 struct Trail {
@@ -56,6 +54,9 @@ struct Trail {
 /// tenth of what it was; as confirmed from kConfirmed.
 constexpr double kInQuestion = 0.05;
 constexpr double kConfirmed = 0.8;
+
+/// True when a repair of something that moves this reading came before it.
+bool as_left(const Diagnosis& job, const Observation& seen);
 
 /// Recomputes the belief after every entry.
 Trail make_trail(const Diagnosis& job, const Journal& journal);

@@ -8,9 +8,9 @@
 #include <functional>
 #include <numbers>
 
+#include "engine/evidence/foresee.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
-#include "engine/plan/advise.hpp"
 #include "tests/support/small_pack.hpp"
 
 namespace tickover {
@@ -134,7 +134,8 @@ TEST_CASE("no reading can do more than the slips allow", "[evidence][reading]") 
     }
     CHECK(least >= floor_of(reading));
     CHECK(ratio <= peak / floor_of(reading));
-    CHECK(std::isfinite(ratio));
+    CHECK(10 * std::log10(ratio) <= cap_decibans(reading));
+    CHECK(cap_decibans(reading) <= cap_decibans(model.pack.findings[instance.finding]) + 1e-9);
   });
 }
 
@@ -171,7 +172,7 @@ TEST_CASE("a reading speaks the more for a fault the further off it is, up to th
 TEST_CASE("the three sides of a reading share each state's probability", "[evidence][reading]") {
   for_readings([](const Model& model, const FindingInstance& instance) {
     const ReadingModel r = reading_model(model, instance);
-    const std::vector<ReadingLikelihood> sides = plan::side_likelihoods(model, instance);
+    const std::vector<ReadingLikelihood> sides = side_likelihoods(model, instance);
     REQUIRE(sides.size() == 3);
     const double edges[] = {r.plausible_low, std::max(r.wanted - r.tolerance, r.plausible_low),
                             std::min(r.wanted + r.tolerance, r.plausible_high), r.plausible_high};
@@ -225,9 +226,17 @@ TEST_CASE("the verdict names the limit", "[evidence][reading]") {
   const Wanted& wanted = model.machine.wanted.at("float-height");
   const double low = wanted.value.si - wanted.tolerance, high = wanted.value.si + wanted.tolerance;
   const auto text = [](double si) { return format_quantity({si, Dimension::length}, "mm", 4); };
-  CHECK(verdict(model, height, low - 1e-4) == "below " + text(low));
-  CHECK(verdict(model, height, high + 1e-4) == "above " + text(high));
-  CHECK(verdict(model, height, wanted.value.si) == "within " + text(low) + " to " + text(high));
+  const auto verdict_on = [&](double value) {
+    Observation seen;
+    seen.finding = static_cast<std::size_t>(&height - model.findings.data());
+    seen.reading = value;
+    return verdict(model, seen);
+  };
+  CHECK(verdict_on(low - 1e-4).text == "below " + text(low));
+  CHECK(verdict_on(high + 1e-4).text == "above " + text(high));
+  CHECK(verdict_on(wanted.value.si).text == "within " + text(low) + " to " + text(high));
+  CHECK(verdict_on(high + 1e-4).beyond);
+  CHECK_FALSE(verdict_on(wanted.value.si).beyond);
 }
 
 TEST_CASE("a value far out of the ordinary asks to be confirmed", "[evidence][reading]") {

@@ -1,0 +1,16 @@
+/// @file
+/// A narrower case for planning, where a thousand cases are weighed and none is shown.
+#pragma once
+
+#include "engine/belief/network.hpp"
+
+namespace tickover::belief {
+
+/// The case in which findings that sensors leave no doubt of are taken as absent: those present
+/// with probability at most `doubt`. Each then costs no bit, where a sensor's table keeps one alive
+/// for each of its findings. What is left of the tables stays. The probability of a finding is
+/// estimated from the tables of its epoch and from what is known without any sensor, each finding
+/// by itself; answers move by no more than about the sum of the doubts.
+Case decided(const Case& given, double doubt);
+
+}  // namespace tickover::belief

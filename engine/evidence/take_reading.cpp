@@ -1,0 +1,148 @@
+#include "engine/evidence/take_reading.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "engine/evidence/exhaust_sample.hpp"
+#include "engine/evidence/reading.hpp"
+#include "engine/evidence/siblings.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover {
+namespace {
+
+const pack::Finding& finding_of(const Model& model, std::size_t instance) {
+  return model.pack.findings[model.findings[instance].finding];
+}
+
+std::string percent(double share) { return format_quantity({share, Dimension::fraction}, "%", 3); }
+
+/// The sibling of the same epoch that reads furthest against the direction of the links.
+std::optional<double> furthest_sibling(const Model& model, const Evidence& evidence,
+                                       const Observation& seen) {
+  const std::size_t finding = model.findings[seen.finding].finding;
+  const bool low = model.pack.findings[finding].links.front().direction == pack::Direction::low;
+  std::optional<double> furthest;
+  for (const Observation& other : evidence.observations) {
+    const bool sibling = model.findings[other.finding].finding == finding &&
+                         other.finding != seen.finding && other.epoch == seen.epoch;
+    if (!sibling || !other.reading) continue;
+    const bool further =
+        !furthest || (low ? *other.reading > *furthest : *other.reading < *furthest);
+    if (further) furthest = other.reading;
+  }
+  return furthest;
+}
+
+bool gives_way(const Model& model, std::size_t instance, const Observation& seen) {
+  const std::vector<std::string>& others = finding_of(model, seen.finding).instead_of;
+  return model.findings[instance].place == model.findings[seen.finding].place &&
+         std::find(others.begin(), others.end(), finding_of(model, instance).id) != others.end();
+}
+
+void set_aside(Evidence& evidence, const Observation& told) {
+  evidence.told.push_back(told);
+  std::erase_if(evidence.observations, [&](const Observation& other) {
+    const bool same = other.finding == told.finding && other.epoch == told.epoch;
+    if (same) evidence.replaced.push_back({other.entry, told.entry});
+    return same;
+  });
+}
+
+void check_places(const Entry& entry, std::size_t count) {
+  if (count <= kMostSampled) return;
+  throw InputError(
+      InputFault::usage, "",
+      "'" + entry.what + "' cannot be one sample of " + std::to_string(count) + " cylinders",
+      "it is for at most " + std::to_string(kMostSampled) +
+          " that share a pipe; for the whole engine see 'tickover list checks exhaust'");
+}
+
+void check_balance(const Entry& entry, const SampleLambda& sample) {
+  if (entry.confirmed || !needs_confirmation(sample)) return;
+  throw InputError(InputFault::usage, "",
+                   "these gases do not fit each other: by their oxygen they make " +
+                       percent(sample.balance) + " of the sample, not 100 %",
+                   "look again at each figure and at the zero of the cells; if it is so, add "
+                   "--confirm");
+}
+
+}  // namespace
+
+void take_reading(const Model& model, const Evidence& before, const Entry& entry,
+                  Observation& seen) {
+  const FindingInstance& instance = model.findings[seen.finding];
+  const pack::Finding& finding = model.pack.findings[instance.finding];
+  ReadingModel reading = reading_model(model, instance);
+  seen.reading = parse_reading(model, instance, entry.value);
+  if (finding.sibling_tolerance) {
+    seen.sibling = furthest_sibling(model, before, seen);
+    if (finding.nominal.empty() && !seen.sibling) return;  // nothing to judge it by yet
+    if (finding.nominal.empty()) reading.wanted = *seen.sibling;
+  } else {
+    seen.likelihood = joint_likelihood(reading, seen.finding, likelihood(reading, *seen.reading));
+  }
+  if (entry.confirmed || !needs_confirmation(reading, *seen.reading)) return;
+  throw InputError(
+      InputFault::usage, "",
+      printable(entry.value) + " for '" + entry.what +
+          "' is far from what is seen: " + verdict(model, seen).text,
+      "look again at the unit, the cylinder and the decimal point; if it is so, add --confirm");
+}
+
+std::vector<Observation> take_sample(const Model& model, const Evidence& before, const Entry& entry,
+                                     std::size_t finding, const std::vector<Place>& where) {
+  check_places(entry, where.size());
+  std::vector<std::size_t> instances;
+  for (const Place place : where) instances.push_back(*model.find_finding(finding, place));
+  Observation seen;
+  seen.entry = entry.number;
+  seen.epoch = before.epoch;
+  seen.sample = parse_exhaust_sample(model.pack.findings[finding], entry.value);
+  seen.reading = seen.sample->lambda;
+  check_balance(entry, *seen.sample);
+  seen.likelihood = sample_likelihood(sample_model(model, model.findings[instances.front()]),
+                                      *seen.sample, instances);
+  std::vector<Observation> observations;
+  for (const std::size_t instance : instances) {
+    seen.finding = instance;
+    observations.push_back(seen);
+    seen.likelihood = {};
+  }
+  return observations;
+}
+
+void compare_siblings(const Model& model, Evidence& evidence) {
+  std::map<std::pair<std::size_t, std::size_t>, std::vector<Observation*>> groups;
+  for (Observation& seen : evidence.observations) {
+    if (!seen.reading || !finding_of(model, seen.finding).sibling_tolerance) continue;
+    groups[{model.findings[seen.finding].finding, seen.epoch}].push_back(&seen);
+    seen.sibling = furthest_sibling(model, evidence, seen);
+  }
+  for (const auto& [key, group] : groups) {
+    std::vector<std::size_t> findings;
+    std::vector<double> values;
+    for (const Observation* seen : group) {
+      findings.push_back(seen->finding);
+      values.push_back(*seen->reading);
+    }
+    const std::vector<JointLikelihood> added =
+        sibling_likelihoods(sibling_model(model, model.pack.findings[key.first]), findings, values);
+    for (std::size_t i = 0; i < group.size(); ++i) group[i]->likelihood = added[i];
+  }
+}
+
+void give_way(const Model& model, Evidence& evidence) {
+  const std::vector<Observation> all = evidence.observations;
+  for (const Observation& seen : all) {
+    for (std::size_t i = 0; i < model.findings.size(); ++i) {
+      if (!gives_way(model, i, seen)) continue;
+      Observation told = seen;
+      told.finding = i;
+      set_aside(evidence, told);
+    }
+  }
+}
+
+}  // namespace tickover

@@ -1,0 +1,28 @@
+/// @file
+/// Journal entries of readings as observations. Inside evidence only.
+#pragma once
+
+#include <vector>
+
+#include "engine/evidence/evidence.hpp"
+
+namespace tickover {
+
+/// Reads the value of `entry` into `seen`, whose finding and epoch are known, and, unless siblings
+/// are compared, its likelihood. Throws InputError (usage) for what cannot be, or is to be
+/// confirmed.
+void take_reading(const Model& model, const Evidence& before, const Entry& entry,
+                  Observation& seen);
+
+/// One sample of the exhaust gas that all the places blow into one pipe: an observation for each,
+/// of which the first carries what the sample tells of all. Throws as take_reading does.
+std::vector<Observation> take_sample(const Model& model, const Evidence& before, const Entry& entry,
+                                     std::size_t finding, const std::vector<Place>& where);
+
+/// Gives every reading against siblings what it adds to those recorded before it in its epoch.
+void compare_siblings(const Model& model, Evidence& evidence);
+
+/// Sets aside what a fuller reading of the same epoch and place tells already.
+void give_way(const Model& model, Evidence& evidence);
+
+}  // namespace tickover
