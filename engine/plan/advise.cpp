@@ -28,14 +28,18 @@ class Adviser {
         constraints_(constraints),
         detailed_(detailed),
         given_(belief::decided(ground.given(evidence), kDoubt)),
-        complaint_(ground.nodes_of(evidence.complaint)) {}
+        complaint_(ground.nodes_of(evidence.complaint)),
+        planner_(workshop, complaint_) {}
 
   Advice run() {
     advice_.belief = belief::infer(ground_.given(evidence_));
     if (advice_.belief.contradiction) return std::move(advice_);
-    log_ = belief::log_evidence(given_);
+    base_ = solver_.infer(given_);
+    for (std::size_t i = 0; i < model_.findings.size(); ++i) {
+      if (model_.findings[i].cause && known(i)) looked_.push_back(i);
+    }
     advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
-    advice_.course_now = course(evidence_.open_layers, log_);
+    advice_.course_now = course_now(evidence_.open_layers);
     add_course();
     for (std::size_t i = 0; i < model_.pack.checks.size(); ++i) consider_check(i);
     for (std::size_t i = 0; i < model_.pack.findings.size(); ++i) consider_question(i);
@@ -50,8 +54,18 @@ class Adviser {
   }
 
  private:
-  Course course(const OpenLayers& open, double log_evidence) const {
-    return plan_course(workshop_, given_, complaint_, open, log_evidence);
+  /// The course from what is known now, in a state of access.
+  Course course_now(const OpenLayers& open) {
+    return planner_.course({given_, base_.log_evidence, base_.present_now, looked_, open});
+  }
+
+  /// The course once `result` is known, which `given_` holds already.
+  Course course_after(const Result& result, const OpenLayers& open) {
+    std::vector<std::size_t> looked = looked_;
+    for (const Observation& seen : result.observations) {
+      if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
+    }
+    return planner_.course({given_, result.log_evidence, result.present, looked, open});
   }
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.
@@ -162,12 +176,12 @@ class Adviser {
   }
 
   void look_ahead(Proposal proposal, std::size_t finding) {
-    const std::vector<Result> results = results_of(ground_, model_, given_, log_, finding,
-                                                   proposal.places, evidence_.epoch, kLeastResult);
+    const std::vector<Result> results =
+        results_of(solver_, ground_, model_, given_, base_.log_evidence, finding, proposal.places,
+                   evidence_.epoch, kLeastResult);
     double expected = 0, foreseen = 0;
     for (const Result& result : results) {
-      const Course then =
-          after(result, [&] { return course(proposal.open_after, result.log_evidence); });
+      const Course then = after(result, [&] { return course_after(result, proposal.open_after); });
       foreseen += result.probability;
       expected += result.probability * then.expected_minutes;
       proposal.forecasts.push_back({result.answers,
@@ -192,7 +206,7 @@ class Adviser {
     }
     const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
     const double minutes =
-        std::min(course(there, log_).expected_minutes, advice_.course_now.expected_minutes + back);
+        std::min(course_now(there).expected_minutes, advice_.course_now.expected_minutes + back);
     courses_there_.emplace_back(there, minutes);
     return minutes;
   }
@@ -246,9 +260,12 @@ class Adviser {
   const Evidence& evidence_;
   const Constraints& constraints_;
   const std::size_t detailed_;
-  belief::Case given_;  ///< narrowed: what is shown comes from the whole one
-  double log_ = 0;      ///< its log evidence
+  belief::Case given_;               ///< narrowed: what is shown comes from the whole one
+  belief::Belief base_;              ///< what it says
+  std::vector<std::size_t> looked_;  ///< inspections answered already, of parts as they are now
   const std::vector<std::size_t> complaint_;
+  belief::Solver solver_;
+  Planner planner_;
   Advice advice_;
   std::vector<std::pair<OpenLayers, double>> courses_there_;  ///< answers of nothing_learnt
 };

@@ -16,24 +16,26 @@ struct Gathered {
   OpenLayers still;          ///< open for everything else
 };
 
+}  // namespace
+
 /// Builds a course step by step and keeps the cheapest beginning of it.
-class Planner {
+class Planner::Draft {
  public:
-  Planner(const Workshop& workshop, const belief::Case& given,
-          const std::vector<std::size_t>& complaint, const OpenLayers& open, double log_evidence)
+  Draft(const Workshop& workshop, belief::Prospects& prospects, const Situation& situation)
       : workshop_(workshop),
-        prospects_(given, complaint, log_evidence),
+        prospects_(prospects),
+        situation_(situation),
         used_(workshop.steps().size(), false),
-        kept_(given.network.causes.size(), 1.0),
-        open_(open) {
-    mark_seen(given);
-    least_left_ = 1 - prospects_.cured(all_removed(kept_.size()));
-  }
+        kept_(situation.present.size(), 1.0),
+        open_(situation.open),
+        culprits_(prospects.culprits()),
+        least_left_(1 - prospects.all_gone()) {}
 
   Course run() {
-    culprits_ = prospects_.culprits();
     cured_ = prospects_.cured(removals_);
-    best_ = {{}, workshop_.access().minutes(open_, {}).close + workshop_.hand_on_minutes(), 0};
+    const AccessMinutes closing = workshop_.access().minutes(open_, {});
+    best_ = {{}, closing.close + workshop_.hand_on_minutes(), 0};
+    base_minutes_ = closing.close;  // due in any case
     if (cured_ > 0) consider_stopping_here();
     while (const std::optional<std::size_t> next = best_step()) {
       if (verify_first(workshop_.steps()[*next])) close_batch();
@@ -44,25 +46,7 @@ class Planner {
   }
 
  private:
-  static std::vector<belief::Removal> all_removed(std::size_t causes) {
-    std::vector<belief::Removal> all;
-    for (std::size_t c = 0; c < causes; ++c) all.push_back({c, 0, 1, 0});
-    return all;
-  }
-
   const pack::Pack& pack() const { return workshop_.model().pack; }
-
-  /// What was looked at as it is now will not look otherwise a second time.
-  void mark_seen(const belief::Case& given) {
-    seen_.assign(given.network.causes.size(), false);
-    std::vector<belief::Epoch> since(given.network.causes.size(), 0);
-    for (const belief::Removal& removal : given.removals) {
-      since[removal.cause] = std::max(since[removal.cause], removal.epoch);
-    }
-    for (const belief::CauseObservation& one : given.seen) {
-      if (one.epoch >= since[one.cause] && one.present != one.absent) seen_[one.cause] = true;
-    }
-  }
 
   /// P(a cause of the step must go, is still there, and goes).
   double weight(const CourseStep& step) const {
@@ -84,8 +68,16 @@ class Planner {
     });
   }
 
+  /// At most P(a look speaks for its cause | the batch is reached, which has probability `reach`).
+  double alarm(const CourseStep& step, double reach) const {
+    const std::size_t cause = step.removals.front().cause;
+    const double there = situation_.present[cause] * kept_[cause];
+    const double present = there < reach ? there / reach : 1;
+    return present * step.look->sensitivity + (1 - present) * step.look->false_alarm;
+  }
+
   /// `gathered` with one more step. What is done once for the job is not paid twice in a batch
-  /// (`in_batch`). After a look the repair is paid as often as it is expected to be needed.
+  /// (`in_batch`). After a look the repair is paid as often as it may be called for.
   Gathered with(Gathered gathered, const CourseStep& step, bool in_batch) const {
     const pack::Work& work = pack().repairs[step.repair].minutes;
     if (!step.look) {
@@ -99,8 +91,7 @@ class Planner {
     gathered.any_running = gathered.any_running || step.look->need.running;
     OpenLayers& need = step.look->need.running ? gathered.running : gathered.still;
     need = need | step.look->need.open;
-    const std::size_t cause = step.removals.front().cause;
-    const double found = culprits_[cause] * kept_[cause] * step.look->sensitivity;
+    const double found = alarm(step, in_batch ? reach() : 1 - cured_);
     const AccessMinutes there =
         workshop_.access().minutes(gathered.still, gathered.still | step.need.open);
     const AccessMinutes back =
@@ -122,15 +113,15 @@ class Planner {
   }
 
   double extra_minutes(const CourseStep& step) const {
-    return total_minutes(with(gathered_, step, true), open_) -
-           (batch_.steps.empty() ? workshop_.access().minutes(open_, {}).close  // due in any case
-                                 : total_minutes(gathered_, open_));
+    return total_minutes(with(gathered_, step, true), open_) - base_minutes_;
   }
 
   bool useful(std::size_t index) const {
     const CourseStep& step = workshop_.steps()[index];
     if (used_[index] || weight(step) < kLeastWeight) return false;
-    return !step.look || !seen_[step.removals.front().cause];
+    const std::vector<std::size_t>& looked = situation_.looked;
+    return !step.look ||
+           std::find(looked.begin(), looked.end(), step.look->instance) == looked.end();
   }
 
   /// How much of a cure a step buys per minute.
@@ -194,8 +185,8 @@ class Planner {
     for (const belief::Removal& one : step.removals) {
       removals_.push_back(one);
       kept_[one.cause] *= 1 - one.success;
-      if (step.look) seen_[one.cause] = true;
     }
+    base_minutes_ = total_minutes(gathered_, open_);
   }
 
   Batch closed_batch() const {
@@ -225,29 +216,40 @@ class Planner {
     gathered_ = {};
     open_ = {};
     cured_before_ = cured_;
+    base_minutes_ = 0;
   }
 
   const Workshop& workshop_;
-  belief::Prospects prospects_;
-  std::vector<bool> used_, seen_;
+  belief::Prospects& prospects_;
+  const Situation& situation_;
+  std::vector<bool> used_;
   std::vector<double> kept_;  ///< per cause: P(it is still there | it was)
   OpenLayers open_;
   std::vector<belief::Removal> removals_;
-  std::vector<double> culprits_;
-  double least_left_ = 0;  ///< P(not cured) even with every listed cause removed
+  const std::vector<double> culprits_;
+  const double least_left_;  ///< P(not cured) even with every listed cause removed
   double cured_ = 0, cured_before_ = 0, spent_ = 0;
   Batch batch_;
   Gathered gathered_;
+  double base_minutes_ = 0;  ///< of the batch so far
   std::vector<Batch> batches_;
   Course best_;
 };
 
-}  // namespace
+Planner::Planner(const Workshop& workshop, std::vector<std::size_t> complaint)
+    : workshop_(workshop), complaint_(std::move(complaint)) {}
+Planner::~Planner() = default;
+
+Course Planner::course(const Situation& situation) {
+  prospects_.pose(situation.given, complaint_, situation.log_evidence);
+  return Draft(workshop_, prospects_, situation).run();
+}
 
 Course plan_course(const Workshop& workshop, const belief::Case& given,
-                   const std::vector<std::size_t>& complaint, const OpenLayers& open,
-                   double log_evidence) {
-  return Planner(workshop, given, complaint, open, log_evidence).run();
+                   const std::vector<std::size_t>& complaint, const OpenLayers& open) {
+  const belief::Belief belief = belief::infer(given);
+  return Planner(workshop, complaint)
+      .course({given, belief.log_evidence, belief.present_now, {}, open});
 }
 
 }  // namespace tickover::plan

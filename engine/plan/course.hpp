@@ -14,8 +14,10 @@ namespace tickover::plan {
 
 /// An inspection of one cause instance that a course may do before repairing.
 struct Look {
-  std::size_t check = 0;   ///< index into pack.checks
-  double sensitivity = 0;  ///< P(an answer that speaks for the cause | present)
+  std::size_t check = 0;     ///< index into pack.checks
+  std::size_t instance = 0;  ///< of the finding it obtains: index into Model::findings
+  double sensitivity = 0;    ///< P(an answer that speaks for the cause | present)
+  double false_alarm = 0;    ///< P(such an answer | absent)
   AccessNeed need;
 };
 
@@ -39,9 +41,9 @@ struct Batch {
 /// Batches, each done only if the complaint is still there, then handing on.
 /// Expected minutes = sum of P(not cured before) * minutes, plus P(not cured at all) * hand-on
 /// price: the expected cost of repair of Heckerman, Breese & Rommelse (1995) with look-then-repair
-/// steps, P(cured) from the exact multi-fault belief, and shared access (Ottosen & Jensen 2010). The
-/// repair after a look is priced by P(must go), without false alarms, so the value may lie below what
-/// the course truly costs.
+/// steps, P(cured) from the exact multi-fault belief, and shared access (Ottosen & Jensen 2010).
+/// The repair after a look is paid as often as the look may at most speak for it when its batch is
+/// reached, false alarms included: the value is never below what the course truly costs.
 struct Course {
   std::vector<Batch> batches;
   double expected_minutes = 0;
@@ -62,21 +64,45 @@ class Workshop {
   double hand_on_minutes() const { return model_.pack.frame.hand_on_minutes; }
 
  private:
-  std::optional<Look> best_look(std::size_t cause) const;
   void add_repairs(std::size_t repair);
-  void add_look_then_repair(std::size_t cause);
+  void add_look_then_repairs(std::size_t cause);
 
   const Model& model_;
   const Access access_;
   std::vector<CourseStep> steps_;
 };
 
-/// Greedy p/c with exact P(cured): each time the step that takes away most of the cause for fewest
-/// minutes, access and closing counted; steps share a batch where verifying between them would cost
-/// more; the course ends where handing on is cheapest. `complaint` are nodes of the network,
-/// `log_evidence` is that of `given`. Ties by the order of Workshop::steps.
+/// What a course is planned from: a belief and the state of the machine.
+struct Situation {
+  const belief::Case& given;
+  double log_evidence = 0;                 ///< of `given`
+  const std::vector<double>& present;      ///< P(cause present now | e), one per cause
+  const std::vector<std::size_t>& looked;  ///< inspections (Model::findings) already answered
+  OpenLayers open;
+};
+
+/// Plans course after course with the memory of the last.
+class Planner {
+ public:
+  /// `complaint` are nodes of the network: what must be gone.
+  Planner(const Workshop& workshop, std::vector<std::size_t> complaint);
+  ~Planner();
+
+  /// Greedy p/c with exact P(cured): each time the step that takes away most of the cause for
+  /// fewest minutes, access and closing counted; steps share a batch where verifying between them
+  /// would cost more; the course ends where handing on is cheapest. Ties by the order of
+  /// Workshop::steps.
+  Course course(const Situation& situation);
+
+ private:
+  class Draft;
+  const Workshop& workshop_;
+  const std::vector<std::size_t> complaint_;
+  belief::Prospects prospects_;
+};
+
+/// One course from a case in which nothing was inspected yet.
 Course plan_course(const Workshop& workshop, const belief::Case& given,
-                   const std::vector<std::size_t>& complaint, const OpenLayers& open,
-                   double log_evidence);
+                   const std::vector<std::size_t>& complaint, const OpenLayers& open);
 
 }  // namespace tickover::plan

@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "engine/belief/infer.hpp"
 #include "engine/evidence/foresee.hpp"
 
 namespace tickover::plan {
@@ -39,30 +38,26 @@ std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::si
 
 class Follower {
  public:
-  Follower(const belief::Ground& ground, const Model& model, belief::Case& given, double least)
-      : ground_(ground), model_(model), given_(given), least_(least) {}
+  Follower(belief::Solver& solver, const belief::Ground& ground, belief::Case& given, double least)
+      : solver_(solver), ground_(ground), given_(given), least_(least) {}
 
-  void follow(std::size_t finding, const std::vector<Place>& places, std::size_t epoch,
-              Result so_far) {
-    if (so_far.answers.size() == places.size()) {
-      results.push_back(std::move(so_far));
-      return;
-    }
-    const Place place = places[so_far.answers.size()];
-    const std::size_t instance = *model_.find_finding(finding, place);
-    const std::vector<Answer> answers = answers_of(model_, instance, epoch);
-    for (const Answer& answer : answers) {
+  /// `answers` are those of each place.
+  void follow(const std::vector<Place>& places, const std::vector<std::vector<Answer>>& answers,
+              const Result& so_far) {
+    const std::size_t next_place = so_far.answers.size();
+    if (next_place == places.size()) return add(so_far);
+    for (const Answer& answer : answers[next_place]) {
       const auto mark = sizes();
       ground_.observe(given_, answer.seen);
-      const double log = belief::log_evidence(given_);
+      const double log = solver_.log_evidence(given_);
       const double probability = so_far.probability * std::exp(log - so_far.log_evidence);
       if (probability > least_) {
         Result next = so_far;
-        next.answers.emplace_back(place, answer.id);
+        next.answers.emplace_back(places[next_place], answer.id);
         next.observations.push_back(answer.seen);
         next.probability = probability;
         next.log_evidence = log;
-        follow(finding, places, epoch, std::move(next));
+        follow(places, answers, next);
       }
       shrink_to(mark);
     }
@@ -71,6 +66,11 @@ class Follower {
   std::vector<Result> results;
 
  private:
+  void add(Result result) {
+    result.present = solver_.infer(given_).present_now;
+    results.push_back(std::move(result));
+  }
+
   std::array<std::size_t, 3> sizes() const {
     return {given_.levels.size(), given_.soft.size(), given_.seen.size()};
   }
@@ -80,19 +80,24 @@ class Follower {
     given_.seen.resize(mark[2]);
   }
 
+  belief::Solver& solver_;
   const belief::Ground& ground_;
-  const Model& model_;
   belief::Case& given_;
   const double least_;
 };
 
 }  // namespace
 
-std::vector<Result> results_of(const belief::Ground& ground, const Model& model,
-                               belief::Case& given, double log_evidence, std::size_t finding,
-                               const std::vector<Place>& places, std::size_t epoch, double least) {
-  Follower follower(ground, model, given, least);
-  follower.follow(finding, places, epoch, {{}, {}, 1, log_evidence});
+std::vector<Result> results_of(belief::Solver& solver, const belief::Ground& ground,
+                               const Model& model, belief::Case& given, double log_evidence,
+                               std::size_t finding, const std::vector<Place>& places,
+                               std::size_t epoch, double least) {
+  std::vector<std::vector<Answer>> answers;
+  for (const Place place : places) {
+    answers.push_back(answers_of(model, *model.find_finding(finding, place), epoch));
+  }
+  Follower follower(solver, ground, given, least);
+  follower.follow(places, answers, {{}, {}, 1, log_evidence, {}});
   std::stable_sort(follower.results.begin(), follower.results.end(),
                    [](const Result& a, const Result& b) { return a.probability > b.probability; });
   return std::move(follower.results);

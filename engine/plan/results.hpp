@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/belief/ground.hpp"
+#include "engine/belief/infer.hpp"
 
 namespace tickover::plan {
 
@@ -14,13 +15,16 @@ struct Result {
   std::vector<std::pair<Place, std::string>> answers;
   std::vector<Observation> observations;
   double probability = 0;
-  double log_evidence = 0;  ///< of the case with these observations
+  double log_evidence = 0;      ///< of the case with these observations
+  std::vector<double> present;  ///< P(each cause present now | the case with them)
 };
 
 /// Follows the answers place by place while a joint result stays more probable than `least`.
-/// The probabilities of what is returned sum to 1 less what was too rare.
-std::vector<Result> results_of(const belief::Ground& ground, const Model& model,
-                               belief::Case& given, double log_evidence, std::size_t finding,
-                               const std::vector<Place>& places, std::size_t epoch, double least);
+/// `given` has the probability `log_evidence` and is left as it was. The probabilities of what is
+/// returned sum to 1 less what was too rare; most probable first.
+std::vector<Result> results_of(belief::Solver& solver, const belief::Ground& ground,
+                               const Model& model, belief::Case& given, double log_evidence,
+                               std::size_t finding, const std::vector<Place>& places,
+                               std::size_t epoch, double least);
 
 }  // namespace tickover::plan

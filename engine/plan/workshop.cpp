@@ -6,11 +6,11 @@
 namespace tickover::plan {
 namespace {
 
-/// P(an answer that is likelier when the cause is present | present).
-double sensitivity_of(const pack::Finding& inspection) {
+/// P(an answer that is likelier when the cause is present | present, or absent).
+double alarm(const pack::Finding& inspection, pack::Number pack::Outcome::*given) {
   double sum = 0;
   for (const pack::Outcome& outcome : inspection.outcomes) {
-    if (outcome.present.value > outcome.absent.value) sum += outcome.present.value;
+    if (outcome.present.value > outcome.absent.value) sum += (outcome.*given).value;
   }
   return sum;
 }
@@ -39,7 +39,7 @@ Workshop::Workshop(const Model& model) : model_(model), access_(model) {
   for (std::size_t repair = 0; repair < model.pack.repairs.size(); ++repair) {
     if (model.applies(model.pack.repairs[repair].needs)) add_repairs(repair);
   }
-  for (std::size_t cause = 0; cause < model.causes.size(); ++cause) add_look_then_repair(cause);
+  for (std::size_t cause = 0; cause < model.causes.size(); ++cause) add_look_then_repairs(cause);
 }
 
 void Workshop::add_repairs(std::size_t repair) {
@@ -69,40 +69,39 @@ void Workshop::add_repairs(std::size_t repair) {
   }
 }
 
-std::optional<Look> Workshop::best_look(std::size_t cause) const {
-  std::optional<Look> best;
-  double best_minutes = 0;
+/// For each way of inspecting the cause the check that costs least: then the repair, if need be.
+void Workshop::add_look_then_repairs(std::size_t cause) {
+  const auto repair = best_repair(model_, model_.causes[cause].cause);
+  if (!repair) return;
+  std::map<std::size_t, std::pair<double, Look>> looks;  // by finding
   for (std::size_t c = 0; c < model_.pack.checks.size(); ++c) {
     const pack::Check& check = model_.pack.checks[c];
     const pack::Finding& finding = model_.pack.findings[check.finding];
     const bool looks_at_it = finding.kind == pack::Kind::inspection &&
                              finding.cause == model_.causes[cause].cause &&
                              model_.applies(check.needs) && model_.applies(finding.needs);
-    if (!looks_at_it) continue;
+    const auto instance = model_.find_finding(check.finding, model_.causes[cause].place);
+    if (!looks_at_it || !instance) continue;
     const AccessNeed need = access_.need_of(check);
-    const double sensitivity = sensitivity_of(finding);
     const double minutes =
-        (check.minutes.once + check.minutes.each + access_.minutes({}, need.open).open) /
-        std::max(sensitivity, 1e-9);
-    if (best && minutes >= best_minutes) continue;
-    best = Look{c, sensitivity, need};
-    best_minutes = minutes;
+        check.minutes.once + check.minutes.each + access_.minutes({}, need.open).open;
+    const auto known = looks.find(check.finding);
+    if (known != looks.end() && minutes >= known->second.first) continue;
+    looks[check.finding] = {minutes,
+                            {c, *instance, alarm(finding, &pack::Outcome::present),
+                             alarm(finding, &pack::Outcome::absent), need}};
   }
-  return best;
-}
-
-void Workshop::add_look_then_repair(std::size_t cause) {
-  const auto look = best_look(cause);
-  const auto repair = best_repair(model_, model_.causes[cause].cause);
-  if (!look || !repair) return;
-  CourseStep step;
-  step.repair = repair->first;
-  if (model_.causes[cause].place.scope != pack::Scope::engine)
-    step.place = model_.causes[cause].place;
-  step.removals = {{cause, 0, repair->second * look->sensitivity, 0}};
-  step.look = look;
-  step.need = access_.need_of(model_.pack.repairs[step.repair]);
-  steps_.push_back(std::move(step));
+  for (const auto& [finding, known] : looks) {
+    CourseStep step;
+    step.repair = repair->first;
+    if (model_.causes[cause].place.scope != pack::Scope::engine) {
+      step.place = model_.causes[cause].place;
+    }
+    step.look = known.second;
+    step.removals = {{cause, 0, repair->second * step.look->sensitivity, 0}};
+    step.need = access_.need_of(model_.pack.repairs[step.repair]);
+    steps_.push_back(std::move(step));
+  }
 }
 
 }  // namespace tickover::plan

@@ -49,8 +49,8 @@ Planned plan_for(const SmallPack& small, const test::JobWriter& job_writer) {
   const Diagnosis job = test::diagnose(small.pack, job_writer.journal());
   const belief::Case given = job.given();
   Planned planned;
-  planned.course = plan::plan_course(job.workshop(), given, job.complaint(),
-                                     job.evidence().open_layers, belief::log_evidence(given));
+  planned.course =
+      plan::plan_course(job.workshop(), given, job.complaint(), job.evidence().open_layers);
   for (const plan::Batch& batch : planned.course.batches) {
     for (const plan::CourseStep& step : batch.steps) planned.order.push_back(step.repair);
     planned.batch_sizes.push_back(batch.steps.size());
@@ -158,6 +158,14 @@ TEST_CASE("a course breaks off where handing on is cheaper", "[plan][course]") {
     if (planned.order.size() < actions.size()) ++broken_off;
   }
   CHECK(broken_off > 20);
+}
+
+// Neither of the two pays by itself, 0.5 * 70 < 40, but one after the other does: 40 + 0.5 * 40 is
+// less than 70. Known to fail: the greedy course leaves out each step that does not pay at once.
+TEST_CASE("steps that pay only one after the other are worth taking", "[plan][course][!mayfail]") {
+  const Planned planned = plan_for(exclusive({{.5, 40}, {.5, 40}}, 70));
+  CHECK(planned.optimum == Approx(60).epsilon(kExclusive));
+  CHECK(planned.course.expected_minutes == Approx(60).epsilon(kExclusive));
 }
 
 // The example of the single-fault p/c rule worked by hand for this project: a, c, b, d at 4.70;
