@@ -2,12 +2,13 @@
 /// The table of commands, and what each is given.
 #pragma once
 
-#include <cxxopts.hpp>
 #include <functional>
 #include <iosfwd>
 #include <string>
 #include <vector>
 
+#include "cli/option.hpp"
+#include "cli/words.hpp"
 #include "engine/store/store.hpp"
 
 namespace tickover::cli {
@@ -20,28 +21,25 @@ struct World {
   std::string knowledge;  ///< the folder of packs, schemas and machine sheets
 };
 
-/// One command of the table. `positional` are the names of arguments without a dash, in order; the
-/// last may take several when it ends with "...". A command of several parts ("calc air") leaves
-/// options and running to them.
+/// One command of the table. A command of several parts ("calc air") leaves options and running to
+/// them.
 struct Command {
   std::string name;
   std::string summary;
-  std::vector<std::string> positional;
+  std::vector<Positional> positional;
   std::string example;
-  std::function<void(cxxopts::OptionAdder&)> options;
-  std::function<int(World&, const cxxopts::ParseResult&)> run;
+  std::vector<Option> options;
+  std::function<int(World&, const Words&)> run;
   std::vector<Command> parts = {};
 };
 
 const std::vector<Command>& commands();
 
+/// The command's own options and those that every command has, in the order of the help.
+std::vector<Option> all_options(const Command& command);
+
 /// Finds, parses, runs. `arguments` are the words after the program's name.
 int dispatch(World& world, const std::vector<std::string>& arguments);
-
-/// The value of a positional argument or option; throws InputError (usage) when it is missing.
-std::string required(const cxxopts::ParseResult& parsed, const std::string& name);
-std::string optional(const cxxopts::ParseResult& parsed, const std::string& name);
-std::vector<std::string> several(const cxxopts::ParseResult& parsed, const std::string& name);
 
 // One file each in cli/commands/; calc in cli/calc/.
 Command open_command();

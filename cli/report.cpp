@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <nlohmann/json.hpp>
 
 #include "cli/print.hpp"
 #include "engine/belief/weigh.hpp"
@@ -244,6 +245,8 @@ Json forecast_json(const Model& model, const plan::Forecast& forecast) {
 }
 
 }  // namespace
+
+void print_json(std::ostream& out, const Json& report) { out << report.dump(2) << "\n"; }
 
 double steady(double number) { return std::stod(fmt::format("{:.12g}", number)); }
 

@@ -3,7 +3,8 @@
 /// entry.
 #pragma once
 
-#include <nlohmann/json.hpp>
+#include <iosfwd>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 
 #include "engine/diagnosis.hpp"
@@ -30,6 +31,8 @@ Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal);
 
 /// Names the entries that contradict each other.
 std::string contradiction_in_words(const Diagnosis& job, const Journal& journal);
+/// One JSON document, indented.
+void print_json(std::ostream& out, const Json& report);
 /// Rounded so that equal answers print equally on every machine: 12 significant digits.
 double steady(double number);
 

@@ -112,16 +112,16 @@ Session read_job(World& world, const std::string& path) {
   return session;
 }
 
-Session add_entry(World& world, const cxxopts::ParseResult& parsed, Entry entry) {
-  const std::string path = required(parsed, "job");
+Session add_entry(World& world, const Words& words, Entry entry) {
+  const std::string path = words.required("job");
   const std::shared_ptr<void> guard = world.store.lock(path);
   Session session = parse_job(world, path);
   tell_of_torn(world, session);
-  if (parsed.count("cyl") > 0) {
+  if (words.has("cyl")) {
     const Machine machine =
         load_machine(session.journal.opening().sheet, schema_text(world, "machine"),
                      path + ":1#/opening/machine");
-    entry.cylinders = parse_cylinders(parsed["cyl"].as<std::string>(), machine.cylinders.size());
+    entry.cylinders = parse_cylinders(words.text("cyl"), machine.cylinders.size());
   }
   entry.number = session.journal.entries.size() + 1;
   entry.time = world.store.now();
@@ -139,19 +139,30 @@ Session add_entry(World& world, const cxxopts::ParseResult& parsed, Entry entry)
   return session;
 }
 
-void add_entry_options(cxxopts::OptionAdder& adder) {
-  adder("by", "who did it", cxxopts::value<std::string>(), "NAME")("minutes", "how long it took",
-                                                                   cxxopts::value<double>(), "N")(
-      "note", "a remark, kept with the entry", cxxopts::value<std::string>(), "TEXT");
+Positional job_argument() { return {"job", "the job file", Names::job}; }
+
+Option cylinders_option() {
+  return {.name = "cyl",
+          .help = "at which cylinders: 3, or 1,4, or all",
+          .placeholder = "LIST",
+          .names = Names::cylinders};
 }
 
-Entry entry_from_options(const cxxopts::ParseResult& parsed, Event event) {
+std::vector<Option> with_entry_options(std::vector<Option> own) {
+  own.push_back({.name = "by", .help = "who did it", .placeholder = "NAME"});
+  own.push_back(
+      {.name = "minutes", .help = "how long it took", .kind = Kind::number, .placeholder = "N"});
+  own.push_back({.name = "note", .help = "a remark, kept with the entry", .placeholder = "TEXT"});
+  return own;
+}
+
+Entry entry_from_options(const Words& words, Event event) {
   Entry entry;
   entry.event = event;
-  entry.by = optional(parsed, "by");
-  entry.note = optional(parsed, "note");
-  if (parsed.count("minutes") == 0) return entry;
-  entry.minutes = parsed["minutes"].as<double>();
+  entry.by = words.text("by");
+  entry.note = words.text("note");
+  if (!words.has("minutes")) return entry;
+  entry.minutes = words.number("minutes");
   if (*entry.minutes >= 0 && *entry.minutes <= 100000) return entry;
   throw InputError(InputFault::usage, "", "--minutes " + shortest(*entry.minutes) + " cannot be",
                    "minutes from 0 to 100000");

@@ -32,17 +32,21 @@ Session read_job(World& world, const std::string& path);
 
 /// Adds `entry` to the job named by the argument JOB, under a lock: number and time are filled in,
 /// it is checked against the model first, and the file is left untouched when it does not fit.
-Session add_entry(World& world, const cxxopts::ParseResult& parsed, Entry entry);
+Session add_entry(World& world, const Words& words, Entry entry);
 
-/// Options that every command which adds an entry has: --by, --minutes, --note.
-void add_entry_options(cxxopts::OptionAdder& adder);
+/// The argument JOB, an existing job file.
+Positional job_argument();
+/// --cyl, for what may hold at several cylinders.
+Option cylinders_option();
+/// `own`, then the options that every command which adds an entry has: --by, --minutes, --note.
+std::vector<Option> with_entry_options(std::vector<Option> own);
 /// The entry's common members from those options.
-Entry entry_from_options(const cxxopts::ParseResult& parsed, Event event);
+Entry entry_from_options(const Words& words, Event event);
 
 /// "3", "2,3", "all" as cylinder numbers; `count` cylinders exist. Throws InputError (usage).
 std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t count);
 
 /// What an entry did, in one line, and where the job stands: printed after every entry.
-int report_entry(World& world, const cxxopts::ParseResult& parsed, const Session& session);
+int report_entry(World& world, const Words& words, const Session& session);
 
 }  // namespace tickover::cli

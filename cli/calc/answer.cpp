@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <nlohmann/json.hpp>
 
 #include "cli/print.hpp"
 #include "cli/report.hpp"
@@ -21,6 +22,22 @@ Json result_json(const Result& result) {
   return {{"value", steady(in_unit(result.value, result.unit))},
           {"unit", result.unit},
           {"si", steady(result.value.si)}};
+}
+
+Json cell_json(const Cell& cell) {
+  if (const double* number = std::get_if<double>(&cell.second)) return steady(*number);
+  if (const std::string* word = std::get_if<std::string>(&cell.second)) return *word;
+  return nullptr;
+}
+
+Json rows_json(const std::vector<std::vector<Cell>>& rows) {
+  Json out = Json::array();
+  for (const std::vector<Cell>& row : rows) {
+    Json one = Json::object();
+    for (const Cell& cell : row) one[cell.first] = cell_json(cell);
+    out.push_back(std::move(one));
+  }
+  return out;
 }
 
 std::vector<std::string> all_assumptions(const Inputs& inputs, const Answer& answer) {
@@ -75,7 +92,7 @@ Json answer_json(const std::string& calculator, const Inputs& inputs, const Answ
               {"formula", answer.formula},
               {"source", answer.source},
               {"assumptions", all_assumptions(inputs, answer)}};
-  if (!answer.rows.empty()) out["rows"] = answer.rows;
+  if (!answer.rows.empty()) out["rows"] = rows_json(answer.rows);
   return out;
 }
 

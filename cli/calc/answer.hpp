@@ -2,6 +2,8 @@
 /// What a calculator answers, and how that looks on a terminal and as JSON.
 #pragma once
 
+#include <variant>
+
 #include "cli/calc/argument.hpp"
 
 namespace tickover::cli {
@@ -15,14 +17,17 @@ struct Result {
   bool change = false;  ///< shown with its sign
 };
 
-/// The answer of a calculator. `picture` is a table or chart; `rows` the same as JSON.
+/// A cell of a table by its name in JSON; none where it does not apply.
+using Cell = std::pair<std::string, std::variant<std::monostate, double, std::string>>;
+
+/// The answer of a calculator. `picture` is a table or chart; `rows` the same as data.
 struct Answer {
   std::vector<Result> results;
   std::string meaning;  ///< one plain sentence for the mechanic
   std::string formula, source;
   std::vector<std::string> assumptions = {};
   std::string picture = {};
-  Json rows = Json::array();
+  std::vector<std::vector<Cell>> rows = {};
 };
 
 template <Dimension D>

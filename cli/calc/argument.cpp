@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <nlohmann/json.hpp>
 
 #include "cli/report.hpp"
 #include "engine/foundation/decimal.hpp"
@@ -107,10 +108,10 @@ std::string read_word(const Argument& argument, const std::string& word) {
 }
 
 /// What stands on the line, or the usual; empty for neither.
-std::string text_of(const Argument& argument, const cxxopts::ParseResult& parsed) {
-  const std::size_t count = parsed.count(argument.name);
+std::string text_of(const Argument& argument, const Words& words) {
+  const std::size_t count = words.count(argument.name);
   if (count > 1) throw refusal(argument, "given twice", "give it once");
-  if (count == 1) return parsed[argument.name].as<std::string>();
+  if (count == 1) return words.text(argument.name);
   if (argument.needed) throw refusal(argument, "it is missing", "it is " + described(argument));
   return argument.choices.empty() ? argument.usual : argument.choices.front();
 }
@@ -125,15 +126,20 @@ Argument choice(std::string name, std::vector<std::string> choices, std::string 
   return {std::move(name), "1", 0, 0, std::move(help), "", false, false, std::move(choices)};
 }
 
-void add_arguments(const std::vector<Argument>& arguments, cxxopts::OptionAdder& add) {
+std::vector<Option> options_of(const std::vector<Argument>& arguments) {
+  std::vector<Option> options;
   for (const Argument& argument : arguments) {
-    add(argument.name, described(argument), cxxopts::value<std::string>(), shape(argument));
+    options.push_back({.name = argument.name,
+                       .help = described(argument),
+                       .placeholder = shape(argument),
+                       .choices = argument.choices});
   }
+  return options;
 }
 
-Inputs::Input Inputs::read(const Argument& argument, const cxxopts::ParseResult& parsed) {
-  Input input{argument, parsed.count(argument.name) > 0, {}, {}};
-  const std::string text = text_of(argument, parsed);
+Inputs::Input Inputs::read(const Argument& argument, const Words& words) {
+  Input input{argument, words.count(argument.name) > 0, {}, {}};
+  const std::string text = text_of(argument, words);
   if (!argument.choices.empty()) {
     input.word = read_word(argument, text);
   } else if (argument.list && input.given) {
@@ -144,10 +150,10 @@ Inputs::Input Inputs::read(const Argument& argument, const cxxopts::ParseResult&
   return input;
 }
 
-Inputs::Inputs(const std::vector<Argument>& arguments, const cxxopts::ParseResult& parsed) {
+Inputs::Inputs(const std::vector<Argument>& arguments, const Words& words) {
   for (const Argument& argument : arguments) {
     order_.push_back(argument.name);
-    inputs_.emplace(argument.name, read(argument, parsed));
+    inputs_.emplace(argument.name, read(argument, words));
   }
 }
 

@@ -2,12 +2,13 @@
 /// The arguments of a calculator: one table drives parsing, help, JSON and errors.
 #pragma once
 
-#include <cxxopts.hpp>
 #include <map>
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 
+#include "cli/option.hpp"
+#include "cli/words.hpp"
 #include "engine/foundation/units.hpp"
 
 namespace tickover::cli {
@@ -30,14 +31,14 @@ struct Argument {
 Argument choice(std::string name, std::vector<std::string> choices, std::string help);
 
 /// The arguments as options of a command.
-void add_arguments(const std::vector<Argument>& arguments, cxxopts::OptionAdder& add);
+std::vector<Option> options_of(const std::vector<Argument>& arguments);
 
 /// What was written, read by the table.
 class Inputs {
  public:
   /// Throws InputError (usage) with "--name" as place for what is missing, given twice, of another
   /// dimension, without unit or out of range.
-  Inputs(const std::vector<Argument>& arguments, const cxxopts::ParseResult& parsed);
+  Inputs(const std::vector<Argument>& arguments, const Words& words);
 
   /// True when written on the line.
   bool given(const std::string& name) const;
@@ -69,7 +70,7 @@ class Inputs {
     std::vector<Quantity> values;
     std::string word;
   };
-  static Input read(const Argument& argument, const cxxopts::ParseResult& parsed);
+  static Input read(const Argument& argument, const Words& words);
   const std::vector<Quantity>& several(const std::string& name) const;
 
   std::vector<std::string> order_;

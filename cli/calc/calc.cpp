@@ -1,8 +1,10 @@
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/calc/calculator.hpp"
 #include "cli/command.hpp"
 #include "cli/exit_status.hpp"
+#include "cli/report.hpp"
 #include "engine/foundation/error.hpp"
 
 namespace tickover::cli {
@@ -16,11 +18,11 @@ Answer answer_of(const Calculator& calculator, const Inputs& inputs) try {
   throw InputError(InputFault::usage, "calc " + calculator.name, error.rule(), error.hint());
 }
 
-int run(const Calculator& calculator, World& world, const cxxopts::ParseResult& parsed) {
-  const Inputs inputs(calculator.arguments, parsed);
+int run(const Calculator& calculator, World& world, const Words& words) {
+  const Inputs inputs(calculator.arguments, words);
   const Answer answer = answer_of(calculator, inputs);
-  if (parsed.count("json") > 0) {
-    world.out << answer_json(calculator.name, inputs, answer).dump(2) << "\n";
+  if (words.has("json")) {
+    print_json(world.out, answer_json(calculator.name, inputs, answer));
   } else {
     world.out << answer_text(inputs, answer);
   }
@@ -32,10 +34,8 @@ Command part_of(const Calculator& calculator) {
           calculator.summary,
           {},
           "tickover calc " + calculator.name + " " + calculator.example,
-          [calculator](cxxopts::OptionAdder& add) { add_arguments(calculator.arguments, add); },
-          [calculator](World& world, const cxxopts::ParseResult& parsed) {
-            return run(calculator, world, parsed);
-          }};
+          options_of(calculator.arguments),
+          [calculator](World& world, const Words& words) { return run(calculator, world, words); }};
 }
 
 }  // namespace
@@ -43,9 +43,9 @@ Command part_of(const Calculator& calculator) {
 Command calc_command() {
   Command command{"calc",
                   "Bench calculators: values with units in and out, formula and source shown.",
-                  {"calculator"},
+                  {{"calculator", "what to work out"}},
                   "tickover calc leak --hole 1mm",
-                  [](cxxopts::OptionAdder&) {},
+                  {},
                   {}};
   for (const Calculator& calculator :
        {air_calculator(), lambda_calculator(), fuel_calculator(), leak_calculator(),

@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include "cli/calc/fuel_arguments.hpp"
-#include "cli/report.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/gas/float_level.hpp"
 
@@ -74,18 +73,14 @@ std::string table_of(const std::vector<Row>& rows) {
   return out;
 }
 
-Json rows_json(const std::vector<Row>& rows) {
-  Json out = Json::array();
-  for (const Row& row : rows) {
-    Json one = {{"circuit", row.key},
-                {"signal-Pa", steady(row.signal.value)},
-                {"head-before-Pa", steady(row.effect.head_before.value)},
-                {"head-after-Pa", steady(row.effect.head_after.value)},
-                {"lambda-factor", nullptr}};
-    if (row.effect.lambda_factor) one["lambda-factor"] = steady(*row.effect.lambda_factor);
-    out.push_back(one);
-  }
-  return out;
+std::vector<Cell> cells_of(const Row& row) {
+  Cell factor{"lambda-factor", {}};
+  if (row.effect.lambda_factor) factor.second = *row.effect.lambda_factor;
+  return {{"circuit", row.key},
+          {"signal-Pa", row.signal.value},
+          {"head-before-Pa", row.effect.head_before.value},
+          {"head-after-Pa", row.effect.head_after.value},
+          factor};
 }
 
 std::string meaning_of(Length level, const std::vector<Row>& rows) {
@@ -113,7 +108,7 @@ Answer answer(const Inputs& inputs) {
   }
   out.meaning = meaning_of(level, rows);
   out.picture = table_of(rows);
-  out.rows = rows_json(rows);
+  for (const Row& row : rows) out.rows.push_back(cells_of(row));
   out.formula =
       "level change = -float change * (pin to centre) / (pin to reading); lambda goes "
       "with root(signal before / signal after), each less density * g * height of the lip";

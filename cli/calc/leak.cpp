@@ -7,7 +7,6 @@
 #include "cli/calc/chart.hpp"
 #include "cli/calc/outside_air.hpp"
 #include "cli/print.hpp"
-#include "cli/report.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/gas/throttle.hpp"
 
@@ -119,17 +118,13 @@ std::string table_of(const std::vector<Row>& rows) {
   return out;
 }
 
-Json rows_json(const std::vector<Row>& rows) {
-  Json out = Json::array();
-  for (const Row& row : rows) {
-    out.push_back({{"throttle-opening", steady(row.opening)},
-                   {"speed-rpm", steady(in_unit(quantity(row.point.speed), "rpm"))},
-                   {"vacuum-kPa", steady(in_unit(quantity(row.vacuum), "kPa"))},
-                   {"leak-gram-per-second", steady(in_unit(quantity(row.effect.leak), "g/s"))},
-                   {"cylinder-lambda-factor", steady(row.effect.cylinder_lambda_factor)},
-                   {"engine-lambda-factor", steady(row.effect.engine_lambda_factor)}});
-  }
-  return out;
+std::vector<Cell> cells_of(const Row& row) {
+  return {{"throttle-opening", row.opening},
+          {"speed-rpm", in_unit(quantity(row.point.speed), "rpm")},
+          {"vacuum-kPa", in_unit(quantity(row.vacuum), "kPa")},
+          {"leak-gram-per-second", in_unit(quantity(row.effect.leak), "g/s")},
+          {"cylinder-lambda-factor", row.effect.cylinder_lambda_factor},
+          {"engine-lambda-factor", row.effect.engine_lambda_factor}};
 }
 
 std::string picture_of(const Scene& scene, const std::vector<Row>& rows) {
@@ -170,7 +165,7 @@ Answer answer(const Inputs& inputs) {
   out.results = results_of(inputs, scene, scene.effect(scene.line.idle));
   out.meaning = meaning_of(rows.front().effect, rows.back().effect);
   out.picture = picture_of(scene, rows);
-  out.rows = rows_json(rows);
+  for (const Row& row : rows) out.rows.push_back(cells_of(row));
   out.formula =
       "Cd A p/root(R T) * root(2k/(k-1) (r^(2/k) - r^((k+1)/k))), r = pressure ratio, "
       "not below 0.5283; lambda = all air / metered air * lambda before";

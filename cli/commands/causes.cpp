@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <numeric>
 #include <ostream>
 
@@ -65,13 +66,13 @@ std::string cures_in_words(const Diagnosis& job, const belief::Case& given,
   return out;
 }
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const Session session = read_job(world, required(parsed, "job"));
+int run(World& world, const Words& words) {
+  const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
   const belief::Case given = job.given();
   const belief::Belief belief = belief::infer(given);
   const double unlisted = belief::unlisted(given, job.complaint());
-  if (parsed.count("json") > 0) {
+  if (words.has("json")) {
     Json out = {{"report", "causes"},
                 {"format", 1},
                 {"contradiction", belief.contradiction},
@@ -90,7 +91,7 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
            {"probability", steady(one.probability)},
            {"cures", steady(belief::cured(given, job.complaint(), removals_of(one.causes)))}});
     }
-    world.out << out.dump(2) << "\n";
+    print_json(world.out, out);
     return kDone;
   }
   if (belief.contradiction) {
@@ -101,7 +102,7 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
     world.out << "No symptom is recorded yet; this is what is usual on such a machine.\n";
   }
   world.out << "Causes, each on its own (several can be present at once)\n"
-            << standing_in_words(job, belief, static_cast<std::size_t>(parsed["top"].as<int>()),
+            << standing_in_words(job, belief, static_cast<std::size_t>(words.whole("top")),
                                  kLeastShown);
   if (job.evidence().complaint.empty()) return kDone;
   world.out << sets_in_words(job, given, belief) << cures_in_words(job, given, belief)
@@ -122,12 +123,13 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 Command causes_command() {
   return {"causes",
           "The standing of causes, of sets of causes, and of what is not on the list.",
-          {"job"},
+          {job_argument()},
           "tickover causes grey-four.job",
-          [](cxxopts::OptionAdder& adder) {
-            adder("top", "how many causes to show", cxxopts::value<int>()->default_value("12"),
-                  "N");
-          },
+          {{.name = "top",
+            .help = "how many causes to show",
+            .kind = Kind::whole,
+            .placeholder = "N",
+            .usual = "12"}},
           run};
 }
 

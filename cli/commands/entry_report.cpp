@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
 #include <ostream>
 #include <set>
 
@@ -72,18 +73,18 @@ std::string standing(const Diagnosis& job) {
 
 }  // namespace
 
-int report_entry(World& world, const cxxopts::ParseResult& parsed, const Session& session) {
+int report_entry(World& world, const Words& words, const Session& session) {
   const Diagnosis& job = *session.diagnosis;
   const Entry& entry = session.journal.entries.back();
   const belief::Belief belief = job.infer();
-  if (parsed.count("json") > 0) {
+  if (words.has("json")) {
     Json out = {{"report", "entry"},
                 {"format", 1},
                 {"entry", entry.number},
                 {"event", std::string(name_of(entry.event))},
                 {"contradiction", belief.contradiction},
                 {"causes", standing_json(job, belief)}};
-    world.out << out.dump(2) << "\n";
+    print_json(world.out, out);
     return kDone;
   }
   world.out << wrapped(fmt::format("Entry {}: {}", entry.number, describe(job.model(), entry)), 2);

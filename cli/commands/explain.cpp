@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -205,14 +206,13 @@ std::vector<std::string> all_ids(const pack::Pack& pack) {
   return ids;
 }
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const std::string id = required(parsed, "id");
+int run(World& world, const Words& words) {
+  const std::string id = words.required("id");
   const pack::Pack pack = load_pack(world);
   const std::vector<std::string> texts = texts_of(pack, id);
   if (texts.empty()) throw unknown_name(InputFault::usage, "", "entry", id, all_ids(pack));
-  if (parsed.count("json") > 0) {
-    world.out << Json({{"report", "explain"}, {"format", 1}, {"id", id}, {"texts", texts}}).dump(2)
-              << "\n";
+  if (words.has("json")) {
+    print_json(world.out, {{"report", "explain"}, {"format", 1}, {"id", id}, {"texts", texts}});
     return kDone;
   }
   for (std::size_t i = 0; i < texts.size(); ++i) world.out << (i > 0 ? "\n" : "") << texts[i];
@@ -224,9 +224,9 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 Command explain_command() {
   return {"explain",
           "Tells what the pack knows of a cause, symptom, check, repair, layer or risk.",
-          {"id"},
+          {{"id", "a cause, symptom, check, repair, layer or risk", Names::pack_entry}},
           "tickover explain pilot-blocked",
-          [](cxxopts::OptionAdder&) {},
+          {},
           run};
 }
 

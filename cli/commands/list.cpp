@@ -1,3 +1,4 @@
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -65,8 +66,8 @@ const std::vector<std::string>& kinds() {
   return names;
 }
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const std::string kind = required(parsed, "kind"), word = optional(parsed, "word");
+int run(World& world, const Words& words) {
+  const std::string kind = words.required("kind"), word = words.text("word");
   if (std::find(kinds().begin(), kinds().end(), kind) == kinds().end()) {
     throw unknown_name(InputFault::usage, "", "kind of list", kind, kinds());
   }
@@ -74,10 +75,10 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
   std::erase_if(items, [&](const Item& item) {
     return !word.empty() && item.id.find(word) == std::string::npos && !says(item.name, word);
   });
-  if (parsed.count("json") > 0) {
+  if (words.has("json")) {
     Json out = {{"report", "list"}, {"format", 1}, {"kind", kind}, {"entries", Json::array()}};
     for (const Item& item : items) out["entries"].push_back({{"id", item.id}, {"name", item.name}});
-    world.out << out.dump(2) << "\n";
+    print_json(world.out, out);
     return kDone;
   }
   std::size_t width = 0;
@@ -92,9 +93,10 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 Command list_command() {
   return {"list",
           "Lists symptoms, checks, causes, repairs, layers, risks or machines.",
-          {"kind", "word"},
+          {{.name = "kind", .help = "what to list", .choices = kinds()},
+           {.name = "word", .help = "a word that the entries hold", .needed = false}},
           "tickover list symptoms hang",
-          [](cxxopts::OptionAdder&) {},
+          {},
           run};
 }
 

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -61,8 +62,8 @@ int nothing_to_advise(World& world, const std::string& text) {
   return kDone;
 }
 
-plan::Constraints constraints_from(const cxxopts::ParseResult& parsed, const Model& model) {
-  plan::Constraints constraints{several(parsed, "without")};
+plan::Constraints constraints_from(const Words& words, const Model& model) {
+  plan::Constraints constraints{words.several("without")};
   std::vector<std::string> known = pack::ids_of(model.pack.checks);
   for (const pack::Finding& finding : model.pack.findings) {
     if (finding.kind == pack::Kind::symptom) known.push_back(finding.id);
@@ -74,23 +75,23 @@ plan::Constraints constraints_from(const cxxopts::ParseResult& parsed, const Mod
   return constraints;
 }
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const Session session = read_job(world, required(parsed, "job"));
+int run(World& world, const Words& words) {
+  const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
-  const plan::Constraints constraints = constraints_from(parsed, job.model());
-  const bool json = parsed.count("json") > 0;
+  const plan::Constraints constraints = constraints_from(words, job.model());
+  const bool json = words.has("json");
   if (!json && job.evidence().complaint.empty()) {
     return nothing_to_advise(world, wrapped("No symptom is recorded yet. Record what the rider "
                                             "complains of: 'tickover list symptoms WORD' finds it.",
                                             0));
   }
   if (!json && job.evidence().finished) return nothing_to_advise(world, "The job is finished.\n");
-  const int wanted = parsed["top"].as<int>();
+  const int wanted = words.whole("top");
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
   const plan::Advice advice = job.advise(constraints, json ? top : 1);
   if (json) {
-    world.out << advice_json(job, advice, top).dump(2) << "\n";
+    print_json(world.out, advice_json(job, advice, top));
     return kDone;
   }
   if (advice.belief.contradiction) {
@@ -115,13 +116,18 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 Command next_command() {
   return {"next",
           "What to do now: why, how long, what each result would mean.",
-          {"job"},
+          {job_argument()},
           "tickover next grey-four.job --top 5 --without gas-wand",
-          [](cxxopts::OptionAdder& adder) {
-            adder("top", "how many ways to show", cxxopts::value<int>()->default_value("1"), "N")(
-                "without", "a check that cannot be done here; may be repeated",
-                cxxopts::value<std::vector<std::string>>(), "ID");
-          },
+          {{.name = "top",
+            .help = "how many ways to show",
+            .kind = Kind::whole,
+            .placeholder = "N",
+            .usual = "1"},
+           {.name = "without",
+            .help = "a check that cannot be done here; may be repeated",
+            .kind = Kind::texts,
+            .placeholder = "ID",
+            .names = Names::observable}},
           run};
 }
 

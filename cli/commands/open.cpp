@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -68,24 +69,20 @@ void print_opened(World& world, const pack::Pack& pack, const std::string& path,
   world.out << "\nThen: tickover record " << path << " SYMPTOM ANSWER   (tickover list symptoms)\n";
 }
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const std::string path = required(parsed, "job");
+int run(World& world, const Words& words) {
+  const std::string path = words.required("job");
   const pack::Pack pack = load_pack(world);
-  const Machine machine = load_machine_sheet(world, required(parsed, "machine"));
+  const Machine machine = load_machine_sheet(world, words.required("machine"));
   tell_of_unknown_features(world, pack, machine);
-  Entry entry = entry_from_options(parsed, Event::open);
+  Entry entry = entry_from_options(words, Event::open);
   entry.number = 1;
   entry.time = world.store.now();
-  entry.opening = Opening{pack.id,
-                          pack.version,
-                          pack.hash,
-                          machine.sheet,
-                          several(parsed, "risk"),
-                          optional(parsed, "complaint")};
+  entry.opening = Opening{pack.id,       pack.version,          pack.hash,
+                          machine.sheet, words.several("risk"), words.text("complaint")};
   const Journal journal = with_entry({}, entry, path);
   build_model(pack, machine, entry.opening->risks);  // refuses before anything is written
   world.store.create(path, to_line(entry, journal.last_sum));
-  if (parsed.count("json") == 0) {
+  if (!words.has("json")) {
     print_opened(world, pack, path, machine, entry.opening->complaint);
   } else {
     Json out = {{"report", "open"},
@@ -94,7 +91,7 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
                 {"machine", machine.id},
                 {"pack-hash", pack.hash},
                 {"symptoms", symptoms_in(pack, entry.opening->complaint)}};
-    world.out << out.dump(2) << "\n";
+    print_json(world.out, out);
   }
   return kDone;
 }
@@ -104,18 +101,22 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 Command open_command() {
   return {"open",
           "Starts a job file: the machine, what is known of it, and the rider's words.",
-          {"job"},
+          {{"job", "the job file to write; it must not exist yet", Names::file}},
           "tickover open grey-four.job --machine four-inline --risk old-rubber \\\n"
           "      --complaint \"hunts at idle since the winter\"",
-          [](cxxopts::OptionAdder& adder) {
-            adder("machine", "a sheet of 'tickover list machines', or the path of your own",
-                  cxxopts::value<std::string>(), "ID|FILE")(
-                "risk", "what makes causes likelier: 'tickover list risks'; may be repeated",
-                cxxopts::value<std::vector<std::string>>(),
-                "ID")("complaint", "what the rider says, in the rider's words",
-                      cxxopts::value<std::string>(),
-                      "TEXT")("by", "who opens it", cxxopts::value<std::string>(), "NAME");
-          },
+          {{.name = "machine",
+            .help = "a sheet of 'tickover list machines', or the path of your own",
+            .placeholder = "ID|FILE",
+            .names = Names::machine},
+           {.name = "risk",
+            .help = "what makes causes likelier: 'tickover list risks'; may be repeated",
+            .kind = Kind::texts,
+            .placeholder = "ID",
+            .names = Names::risk},
+           {.name = "complaint",
+            .help = "what the rider says, in the rider's words",
+            .placeholder = "TEXT"},
+           {.name = "by", .help = "who opens it", .placeholder = "NAME"}},
           run};
 }
 

@@ -6,16 +6,16 @@
 namespace tickover::cli {
 namespace {
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  Entry entry = entry_from_options(parsed, Event::record);
-  required(parsed, "job");
-  entry.what = required(parsed, "what");
-  for (const std::string& word : several(parsed, "value")) {
+int run(World& world, const Words& words) {
+  Entry entry = entry_from_options(words, Event::record);
+  words.required("job");
+  entry.what = words.required("what");
+  for (const std::string& word : words.several("value")) {
     entry.value += (entry.value.empty() ? "" : " ") + word;
   }
-  if (entry.value.empty()) required(parsed, "value");
-  entry.confirmed = parsed.count("confirm") > 0;
-  return report_entry(world, parsed, add_entry(world, parsed, std::move(entry)));
+  if (entry.value.empty()) words.required("value");
+  entry.confirmed = words.has("confirm");
+  return report_entry(world, words, add_entry(world, words, std::move(entry)));
 }
 
 }  // namespace
@@ -26,13 +26,16 @@ Command record_command() {
       "Records what was seen: a symptom, the result of a check, or a reading with its unit. WHAT "
       "is a check or finding ('tickover list checks'), VALUE one of its answers, a value with "
       "unit, or unsure.",
-      {"job", "what", "value..."},
+      {job_argument(),
+       {"what", "a check or finding", Names::observable},
+       {.name = "value",
+        .help = "one of its answers, a value with its unit, or unsure",
+        .names = Names::answer,
+        .several = true}},
       "tickover record grey-four.job float-height --cyl 3 14.6mm",
-      [](cxxopts::OptionAdder& adder) {
-        adder("cyl", "at which cylinders: 3, or 1,4, or all", cxxopts::value<std::string>(),
-              "LIST")("confirm", "yes, the value is that far out");
-        add_entry_options(adder);
-      },
+      with_entry_options(
+          {cylinders_option(),
+           {.name = "confirm", .help = "yes, the value is that far out", .kind = Kind::flag}}),
       run};
 }
 

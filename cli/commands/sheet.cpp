@@ -7,17 +7,17 @@
 namespace tickover::cli {
 namespace {
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const Session session = read_job(world, required(parsed, "job"));
+int run(World& world, const Words& words) {
+  const Session session = read_job(world, words.required("job"));
   const Trail trail = make_trail(*session.diagnosis, session.journal);
   const std::string markdown = trail_markdown(*session.diagnosis, session.journal, trail);
-  if (const std::string file = optional(parsed, "md"); !file.empty()) {
+  if (const std::string file = words.text("md"); !file.empty()) {
     world.store.create(file, markdown);
     world.out << "Wrote " << file << ".\n";
     return kDone;
   }
-  world.out << (parsed.count("json") > 0 ? trail_json(*session.diagnosis, session.journal, trail)
-                                         : markdown);
+  world.out << (words.has("json") ? trail_json(*session.diagnosis, session.journal, trail)
+                                  : markdown);
   return kDone;
 }
 
@@ -26,12 +26,12 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 Command sheet_command() {
   return {"sheet",
           "The job sheet: complaint, cause, correction, the whole trail, what was ruled out.",
-          {"job"},
+          {job_argument()},
           "tickover sheet grey-four.job --md grey-four.md",
-          [](cxxopts::OptionAdder& adder) {
-            adder("md", "write it as Markdown to a new file", cxxopts::value<std::string>(),
-                  "FILE");
-          },
+          {{.name = "md",
+            .help = "write it as Markdown to a new file",
+            .placeholder = "FILE",
+            .names = Names::file}},
           run};
 }
 

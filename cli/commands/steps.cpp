@@ -1,5 +1,6 @@
 // The short commands that add one entry: strip, refit, repair, verify, strike, note, finish.
 
+#include <algorithm>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -9,78 +10,82 @@
 namespace tickover::cli {
 namespace {
 
-int add_and_report(World& world, const cxxopts::ParseResult& parsed, Entry entry) {
-  return report_entry(world, parsed, add_entry(world, parsed, std::move(entry)));
+int add_and_report(World& world, const Words& words, Entry entry) {
+  return report_entry(world, words, add_entry(world, words, std::move(entry)));
 }
 
-int run_access(World& world, const cxxopts::ParseResult& parsed, Event event) {
-  Entry entry = entry_from_options(parsed, event);
-  required(parsed, "job");
-  entry.items = several(parsed, "layer");
-  if (event == Event::strip && entry.items.empty()) required(parsed, "layer");
-  return add_and_report(world, parsed, std::move(entry));
+int run_access(World& world, const Words& words, Event event) {
+  Entry entry = entry_from_options(words, event);
+  words.required("job");
+  entry.items = words.several("layer");
+  if (event == Event::strip && entry.items.empty()) words.required("layer");
+  return add_and_report(world, words, std::move(entry));
 }
 
-int run_repair(World& world, const cxxopts::ParseResult& parsed) {
-  Entry entry = entry_from_options(parsed, Event::repair);
-  required(parsed, "job");
-  entry.what = required(parsed, "what");
-  return add_and_report(world, parsed, std::move(entry));
+int run_repair(World& world, const Words& words) {
+  Entry entry = entry_from_options(words, Event::repair);
+  words.required("job");
+  entry.what = words.required("what");
+  return add_and_report(world, words, std::move(entry));
 }
 
-int run_verify(World& world, const cxxopts::ParseResult& parsed) {
-  Entry entry = entry_from_options(parsed, Event::verify);
-  required(parsed, "job");
-  entry.what = required(parsed, "verdict");
-  entry.items = several(parsed, "gone");
-  const bool known = entry.what == "gone" || entry.what == "still" || entry.what == "changed";
-  if (!known) {
-    throw unknown_name(InputFault::usage, "", "verdict", entry.what, {"gone", "still", "changed"});
+const std::vector<std::string>& verdicts() {
+  static const std::vector<std::string> words = {"gone", "still", "changed"};
+  return words;
+}
+
+int run_verify(World& world, const Words& words) {
+  Entry entry = entry_from_options(words, Event::verify);
+  words.required("job");
+  entry.what = words.required("verdict");
+  entry.items = words.several("gone");
+  if (std::count(verdicts().begin(), verdicts().end(), entry.what) == 0) {
+    throw unknown_name(InputFault::usage, "", "verdict", entry.what, verdicts());
   }
   if ((entry.what == "changed") == entry.items.empty()) {
     throw InputError(InputFault::usage, "", "--gone goes with 'changed', and 'changed' with --gone",
                      "for instance: verify JOB changed --gone overrun-popping");
   }
-  const int status = add_and_report(world, parsed, entry);
+  const int status = add_and_report(world, words, entry);
   if (status != kDone) return status;
   return entry.what == "gone" ? kDone : kAnswerIsNo;
 }
 
-int run_strike(World& world, const cxxopts::ParseResult& parsed) {
-  Entry entry = entry_from_options(parsed, Event::strike);
-  required(parsed, "job");
-  entry.note = required(parsed, "reason");
-  if (parsed.count("entry") == 0) required(parsed, "entry");
-  const std::string number = required(parsed, "entry");
+int run_strike(World& world, const Words& words) {
+  Entry entry = entry_from_options(words, Event::strike);
+  words.required("job");
+  entry.note = words.required("reason");
+  if (!words.has("entry")) words.required("entry");
+  const std::string number = words.required("entry");
   const bool digits = number.find_first_not_of("0123456789") == std::string::npos;
   if (!digits || number.size() > 6) {
     throw InputError(InputFault::usage, "", "'" + number + "' is not the number of an entry",
                      "'tickover sheet JOB' shows them");
   }
   entry.target = std::stoul(number);
-  return add_and_report(world, parsed, std::move(entry));
+  return add_and_report(world, words, std::move(entry));
 }
 
-int run_note(World& world, const cxxopts::ParseResult& parsed) {
-  Entry entry = entry_from_options(parsed, Event::note);
-  required(parsed, "job");
+int run_note(World& world, const Words& words) {
+  Entry entry = entry_from_options(words, Event::note);
+  words.required("job");
   entry.note.clear();
-  for (const std::string& word : several(parsed, "text")) {
+  for (const std::string& word : words.several("text")) {
     entry.note += (entry.note.empty() ? "" : " ") + word;
   }
-  if (entry.note.empty()) required(parsed, "text");
-  return add_and_report(world, parsed, std::move(entry));
+  if (entry.note.empty()) words.required("text");
+  return add_and_report(world, words, std::move(entry));
 }
 
-int run_finish(World& world, const cxxopts::ParseResult& parsed) {
-  Entry entry = entry_from_options(parsed, Event::finish);
-  required(parsed, "job");
-  entry.items = several(parsed, "cause");
-  return add_and_report(world, parsed, std::move(entry));
+int run_finish(World& world, const Words& words) {
+  Entry entry = entry_from_options(words, Event::finish);
+  words.required("job");
+  entry.items = words.several("cause");
+  return add_and_report(world, words, std::move(entry));
 }
 
-void cylinder_option(cxxopts::OptionAdder& adder) {
-  adder("cyl", "at which cylinders: 3, or 1,4, or all", cxxopts::value<std::string>(), "LIST");
+Positional layers_argument(bool needed) {
+  return {"layer", "an access layer", Names::layer, needed, true};
 }
 
 }  // namespace
@@ -88,34 +93,27 @@ void cylinder_option(cxxopts::OptionAdder& adder) {
 Command strip_command() {
   return {"strip",
           "Records that layers were opened; what lies before them is opened too.",
-          {"job", "layer..."},
+          {job_argument(), layers_argument(true)},
           "tickover strip grey-four.job carburettors",
-          add_entry_options,
-          [](World& world, const cxxopts::ParseResult& parsed) {
-            return run_access(world, parsed, Event::strip);
-          }};
+          with_entry_options({}),
+          [](World& world, const Words& words) { return run_access(world, words, Event::strip); }};
 }
 
 Command refit_command() {
   return {"refit",
           "Records that layers were closed, and what lies behind them; without LAYER, all.",
-          {"job", "layer..."},
+          {job_argument(), layers_argument(false)},
           "tickover refit grey-four.job",
-          add_entry_options,
-          [](World& world, const cxxopts::ParseResult& parsed) {
-            return run_access(world, parsed, Event::refit);
-          }};
+          with_entry_options({}),
+          [](World& world, const Words& words) { return run_access(world, words, Event::refit); }};
 }
 
 Command repair_command() {
   return {"repair",
           "Records a repair. What is seen later belongs to the machine after it.",
-          {"job", "what"},
+          {job_argument(), {"what", "the repair", Names::repair}},
           "tickover repair grey-four.job pilot-circuit-clean --cyl 2,3",
-          [](cxxopts::OptionAdder& adder) {
-            cylinder_option(adder);
-            add_entry_options(adder);
-          },
+          with_entry_options({cylinders_option()}),
           run_repair};
 }
 
@@ -124,49 +122,45 @@ Command verify_command() {
       "verify",
       "Records the running machine after refit and road test: the complaint is gone, still there, "
       "or changed (then --gone names each symptom that has gone). Exit status 1 unless gone.",
-      {"job", "verdict"},
+      {job_argument(), {.name = "verdict", .help = "how it runs", .choices = verdicts()}},
       "tickover verify grey-four.job changed --gone overrun-popping",
-      [](cxxopts::OptionAdder& adder) {
-        adder("gone", "a symptom that has gone; may be repeated",
-              cxxopts::value<std::vector<std::string>>(), "ID");
-        add_entry_options(adder);
-      },
+      with_entry_options({{.name = "gone",
+                           .help = "a symptom that has gone; may be repeated",
+                           .kind = Kind::texts,
+                           .placeholder = "ID",
+                           .names = Names::symptom}}),
       run_verify};
 }
 
 Command strike_command() {
   return {"strike",
           "Strikes out an entry: it no longer counts, and stays readable.",
-          {"job", "entry"},
+          {job_argument(), {"entry", "the number of an entry", Names::job_entry}},
           "tickover strike grey-four.job 7 --reason \"wrong cylinder\"",
-          [](cxxopts::OptionAdder& adder) {
-            adder("reason", "why it does not hold", cxxopts::value<std::string>(), "TEXT");
-            add_entry_options(adder);
-          },
+          with_entry_options(
+              {{.name = "reason", .help = "why it does not hold", .placeholder = "TEXT"}}),
           run_strike};
 }
 
 Command note_command() {
   return {"note",
           "Keeps a remark with the job.",
-          {"job", "text..."},
+          {job_argument(), {.name = "text", .help = "the remark", .several = true}},
           "tickover note grey-four.job \"tank was a quarter full\"",
-          [](cxxopts::OptionAdder& adder) {
-            adder("by", "who says so", cxxopts::value<std::string>(), "NAME");
-          },
+          {{.name = "by", .help = "who says so", .placeholder = "NAME"}},
           run_note};
 }
 
 Command finish_command() {
   return {"finish",
           "Closes the job with the causes that were confirmed.",
-          {"job"},
+          {job_argument()},
           "tickover finish grey-four.job --cause pilot-blocked --cause port-cap-open",
-          [](cxxopts::OptionAdder& adder) {
-            adder("cause", "a cause that was confirmed; may be repeated",
-                  cxxopts::value<std::vector<std::string>>(), "ID");
-            add_entry_options(adder);
-          },
+          with_entry_options({{.name = "cause",
+                               .help = "a cause that was confirmed; may be repeated",
+                               .kind = Kind::texts,
+                               .placeholder = "ID",
+                               .names = Names::cause}}),
           run_finish};
 }
 

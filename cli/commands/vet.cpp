@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -10,21 +11,19 @@ namespace tickover::cli {
 namespace {
 
 /// Loading is the vetting: a pack with an error is refused with its place.
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const pack::Pack pack = load_pack(world, optional(parsed, "pack"));
+int run(World& world, const Words& words) {
+  const pack::Pack pack = load_pack(world, words.text("pack"));
   const Json counts = {{"causes", pack.causes.size()}, {"findings", pack.findings.size()},
                        {"checks", pack.checks.size()}, {"repairs", pack.repairs.size()},
                        {"layers", pack.layers.size()}, {"risks", pack.risks.size()},
                        {"words", pack.words.size()},   {"sources", pack.sources.size()}};
-  if (parsed.count("json") > 0) {
-    world.out << Json({{"report", "vet"},
-                       {"format", 1},
-                       {"pack", pack.id},
-                       {"version", pack.version},
-                       {"hash", pack.hash},
-                       {"counts", counts}})
-                     .dump(2)
-              << "\n";
+  if (words.has("json")) {
+    print_json(world.out, {{"report", "vet"},
+                           {"format", 1},
+                           {"pack", pack.id},
+                           {"version", pack.version},
+                           {"hash", pack.hash},
+                           {"counts", counts}});
     return kDone;
   }
   world.out << fmt::format("{} {}: no error found\nhash {}\n", pack.id, pack.version, pack.hash);
@@ -37,12 +36,13 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 }  // namespace
 
 Command vet_command() {
-  return {"vet",
-          "Checks a knowledge pack: the folder PACK, or the one in use.",
-          {"pack"},
-          "tickover vet my-pack",
-          [](cxxopts::OptionAdder&) {},
-          run};
+  return {
+      "vet",
+      "Checks a knowledge pack: the folder PACK, or the one in use.",
+      {{.name = "pack", .help = "the folder of a pack", .names = Names::folder, .needed = false}},
+      "tickover vet my-pack",
+      {},
+      run};
 }
 
 }  // namespace tickover::cli

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -21,18 +22,18 @@ constexpr std::size_t kLeveragesShown = 3;
 constexpr double kLeastWeight = 0.1;
 
 /// "pilot-blocked" with --cyl 3, or "pilot-blocked@3".
-std::size_t cause_named(const Model& model, const cxxopts::ParseResult& parsed) {
-  std::string word = required(parsed, "cause");
+std::size_t cause_named(const Model& model, const Words& words) {
+  std::string word = words.required("cause");
   std::vector<std::string> known;
   for (const CauseInstance& cause : model.causes) known.push_back(cause.id);
   const auto cause = pack::find(model.pack.causes, word);
   if (cause && model.pack.causes[*cause].scope != pack::Scope::engine) {
-    if (parsed.count("cyl") == 0) {
+    if (!words.has("cyl")) {
       throw InputError(InputFault::usage, "", "'" + word + "' has several places",
                        "say which: --cyl 1, or " + word + "@1");
     }
     const std::vector<std::size_t> cylinders =
-        parse_cylinders(parsed["cyl"].as<std::string>(), model.machine.cylinders.size());
+        parse_cylinders(words.text("cyl"), model.machine.cylinders.size());
     if (cylinders.size() != 1 || cylinders.front() > model.machine.cylinders.size()) {
       throw InputError(InputFault::usage, "", "--cyl wants one cylinder of this machine here");
     }
@@ -103,11 +104,11 @@ Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& bel
   return out;
 }
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const Session session = read_job(world, required(parsed, "job"));
+int run(World& world, const Words& words) {
+  const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
   const Model& model = job.model();
-  const std::size_t cause = cause_named(model, parsed);
+  const std::size_t cause = cause_named(model, words);
   const belief::Case given = job.given();
   const belief::Belief belief = belief::infer(given);
   if (belief.contradiction) {
@@ -117,8 +118,8 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
   const std::vector<belief::Weight> weights = belief::weights_of_evidence(given, cause);
   const std::vector<belief::Leverage> leverages =
       belief::sensitivity(model, job.evidence(), cause, kLeveragesShown);
-  if (parsed.count("json") > 0) {
-    world.out << why_json(job, cause, belief, weights, leverages).dump(2) << "\n";
+  if (words.has("json")) {
+    print_json(world.out, why_json(job, cause, belief, weights, leverages));
     return kDone;
   }
   const std::size_t leader = static_cast<std::size_t>(
@@ -141,14 +142,13 @@ int run(World& world, const cxxopts::ParseResult& parsed) {
 }  // namespace
 
 Command why_command() {
-  return {"why",
-          "What speaks for and against a cause, and which number of the pack matters most.",
-          {"job", "cause"},
-          "tickover why grey-four.job pilot-blocked --cyl 2",
-          [](cxxopts::OptionAdder& adder) {
-            adder("cyl", "at which cylinder", cxxopts::value<std::string>(), "N");
-          },
-          run};
+  return {
+      "why",
+      "What speaks for and against a cause, and which number of the pack matters most.",
+      {job_argument(), {"cause", "the cause, as 'tickover causes' shows it", Names::cause}},
+      "tickover why grey-four.job pilot-blocked --cyl 2",
+      {{.name = "cyl", .help = "at which cylinder", .placeholder = "N", .names = Names::cylinders}},
+      run};
 }
 
 }  // namespace tickover::cli

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <nlohmann/json.hpp>
 
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"

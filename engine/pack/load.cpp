@@ -1,5 +1,6 @@
 #include "engine/pack/load.hpp"
 
+#include <nlohmann/json.hpp>
 #include <set>
 
 #include "engine/foundation/json_document.hpp"

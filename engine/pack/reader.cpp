@@ -1,5 +1,7 @@
 #include "engine/pack/reader.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "engine/foundation/json_document.hpp"
 
 namespace tickover::pack {
@@ -20,6 +22,8 @@ void read_range(const Node& node, Number& number) {
 }
 
 }  // namespace
+
+bool Node::has(const std::string& key) const { return value_->contains(key); }
 
 Node Node::at(const std::string& key) const {
   return Node(value_->at(key), file_, pointer_ + "/" + key);
@@ -48,6 +52,10 @@ bool Node::flag(const std::string& key) const { return value_->at(key).get<bool>
 std::vector<std::string> Node::texts(const std::string& key) const {
   return has(key) ? value_->at(key).get<std::vector<std::string>>() : std::vector<std::string>();
 }
+
+std::string Node::string() const { return value_->get<std::string>(); }
+
+double Node::number() const { return value_->get<double>(); }
 
 std::string Node::place() const { return json_place(file_, pointer_); }
 

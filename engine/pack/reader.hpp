@@ -2,7 +2,7 @@
 /// Reading one validated pack file: values with their place, ids resolved to indices.
 #pragma once
 
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 
@@ -16,7 +16,7 @@ class Node {
   Node(const nlohmann::json& value, std::string file, std::string pointer)
       : value_(&value), file_(std::move(file)), pointer_(std::move(pointer)) {}
 
-  bool has(const std::string& key) const { return value_->contains(key); }
+  bool has(const std::string& key) const;
   Node at(const std::string& key) const;
   std::vector<Node> items() const;                        ///< of an array
   std::vector<Node> items(const std::string& key) const;  ///< of an optional array member
@@ -25,8 +25,8 @@ class Node {
   double number(const std::string& key) const;                   ///< must be there
   bool flag(const std::string& key) const;                       ///< must be there
   std::vector<std::string> texts(const std::string& key) const;  ///< empty when absent
-  std::string string() const { return value_->get<std::string>(); }
-  double number() const { return value_->get<double>(); }
+  std::string string() const;
+  double number() const;
 
   std::string place() const;
   [[noreturn]] void fail(const std::string& what, const std::string& hint = {}) const;

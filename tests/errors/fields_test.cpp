@@ -4,6 +4,7 @@
 /// it, load; never in another exception, never in a crash.
 #include <catch2/catch.hpp>
 #include <functional>
+#include <nlohmann/json.hpp>
 
 #include "engine/diagnosis.hpp"
 #include "engine/foundation/json_document.hpp"

@@ -2,6 +2,7 @@
 /// Texts that are no JSON document at all, in place of each file the program reads.
 #include <catch2/catch.hpp>
 #include <functional>
+#include <nlohmann/json.hpp>
 
 #include "engine/foundation/json_document.hpp"
 #include "engine/job/journal.hpp"

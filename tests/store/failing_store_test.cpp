@@ -2,6 +2,7 @@
 /// Commands over a disk that fails at every call in turn, and over one that loses its power in the
 /// midst of a line: a job is either as it was, or has the whole new line.
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "cli/command.hpp"

@@ -1,5 +1,7 @@
 #include "tests/support/knowledge.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "engine/foundation/text.hpp"
 #include "tests/support/small_pack.hpp"
 

@@ -1,6 +1,7 @@
 #include "tests/support/mutations.hpp"
 
 #include <functional>
+#include <nlohmann/json.hpp>
 #include <set>
 
 namespace tickover::test {

@@ -2,7 +2,7 @@
 /// Every value of a JSON document with what its schema says of it, and the ways to get it wrong.
 #pragma once
 
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 

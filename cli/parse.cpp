@@ -1,0 +1,150 @@
+#include "cli/parse.hpp"
+
+#include <algorithm>
+#include <cxxopts.hpp>
+
+#include "cli/help.hpp"
+#include "engine/foundation/error.hpp"
+
+namespace tickover::cli {
+namespace {
+
+using Texts = std::vector<std::string>;
+
+std::shared_ptr<cxxopts::Value> value_of(const Option& option) {
+  switch (option.kind) {
+    case Kind::flag:
+      return cxxopts::value<bool>();
+    case Kind::text:
+      return cxxopts::value<std::string>();
+    case Kind::texts:
+      return cxxopts::value<Texts>();
+    case Kind::whole:
+      return cxxopts::value<int>();
+    case Kind::number:
+      return cxxopts::value<double>();
+  }
+  return nullptr;
+}
+
+std::shared_ptr<cxxopts::Value> value_or_usual(const Option& option) {
+  const auto value = value_of(option);
+  return option.usual.empty() ? value : value->default_value(option.usual);
+}
+
+/// The table in the library's own words.
+cxxopts::Options library_options(const Command& command) {
+  cxxopts::Options options("tickover " + command.name);
+  cxxopts::OptionAdder add = options.add_options();
+  for (const Option& option : all_options(command)) {
+    const std::string letter = option.letter == '\0' ? "" : std::string(1, option.letter) + ",";
+    add(letter + option.name, "", value_or_usual(option));
+  }
+  Texts names;
+  for (const Positional& positional : command.positional) {
+    names.push_back(positional.name);
+    add(positional.name, "",
+        positional.several ? cxxopts::value<Texts>() : cxxopts::value<std::string>());
+  }
+  options.parse_positional(names);
+  return options;
+}
+
+double number_in(const cxxopts::OptionValue& value, Kind kind) {
+  if (kind == Kind::whole) return value.as<int>();
+  return kind == Kind::number ? value.as<double>() : 0;
+}
+
+Texts texts_in(const cxxopts::OptionValue& value, Kind kind) {
+  if (kind == Kind::texts) return value.as<Texts>();
+  return kind == Kind::text ? Texts{value.as<std::string>()} : Texts();
+}
+
+Words::Word word_in(const cxxopts::ParseResult& parsed, const std::string& name, Kind kind) {
+  const cxxopts::OptionValue& value = parsed[name];
+  const std::size_t count = parsed.count(name);
+  if (count == 0 && !value.has_default()) return {};
+  return {count, texts_in(value, kind), number_in(value, kind)};
+}
+
+Words words_in(const cxxopts::ParseResult& parsed, const Command& command) {
+  Words words;
+  for (const Option& option : all_options(command)) {
+    words.set(option.name, word_in(parsed, option.name, option.kind));
+  }
+  for (const Positional& positional : command.positional) {
+    const Kind kind = positional.several ? Kind::texts : Kind::text;
+    words.set(positional.name, word_in(parsed, positional.name, kind));
+  }
+  return words;
+}
+
+Texts known_options(const Command& command) {
+  Texts known;
+  for (const Option& option : all_options(command)) known.push_back("--" + option.name);
+  for (const Positional& one : command.positional) known.push_back("--" + one.name);
+  return known;
+}
+
+/// Refuses "--temperature --pressure 1bar", where one option was taken for the other's value.
+void require_values(const Command& command, const cxxopts::ParseResult& parsed) {
+  const Texts known = known_options(command);
+  for (const auto& argument : parsed.arguments()) {
+    const std::string name = argument.value().substr(0, argument.value().find('='));
+    if (std::count(known.begin(), known.end(), name) == 0) continue;
+    throw InputError(InputFault::usage, "--" + argument.key(), "its value is missing",
+                     "'" + name + "' stands in its place");
+  }
+}
+
+/// "--conplaint": the option of the command that was probably meant.
+std::string nearest_option(const Command& command, const Texts& line) {
+  const Texts known = known_options(command);
+  for (const std::string& word : line) {
+    const std::string name = word.substr(0, word.find('='));
+    if (name.rfind("--", 0) != 0 || std::count(known.begin(), known.end(), name) > 0) continue;
+    const std::string near = nearest(name, known);
+    if (!near.empty()) return "nearest: " + near;
+  }
+  return "see 'tickover " + command.name + " --help'";
+}
+
+/// "-2mm": a dash and a number.
+bool negative_value(const std::string& word) {
+  return word.size() > 1 && word[0] == '-' && word[1] >= '0' && word[1] <= '9';
+}
+
+/// "-2mm" is no option; values stand last, so it may move there.
+Texts with_negative_values_last(const Texts& line) {
+  Texts words = {"tickover"}, values;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const bool of_option = i > 0 && line[i - 1].rfind("--", 0) == 0;
+    (negative_value(line[i]) && !of_option ? values : words).push_back(line[i]);
+  }
+  if (!values.empty()) words.push_back("--");
+  words.insert(words.end(), values.begin(), values.end());
+  return words;
+}
+
+cxxopts::ParseResult parsed_by_library(const Command& command, const Texts& words) {
+  std::vector<const char*> argv;
+  for (const std::string& word : words) argv.push_back(word.c_str());
+  return library_options(command).parse(static_cast<int>(argv.size()), argv.data());
+}
+
+}  // namespace
+
+Words parse(const Command& command, const std::vector<std::string>& line) {
+  try {
+    const auto parsed = parsed_by_library(command, with_negative_values_last(line));
+    require_values(command, parsed);
+    if (parsed.unmatched().empty()) return words_in(parsed, command);
+    throw InputError(InputFault::usage, "",
+                     "one word too many: '" + printable(parsed.unmatched().front()) + "'",
+                     usage_line(command));
+  } catch (const cxxopts::exceptions::exception& error) {
+    throw InputError(InputFault::usage, "", printable(error.what()), nearest_option(command, line));
+  }
+}
+
+}  // namespace tickover::cli
