@@ -12,59 +12,43 @@
 namespace tickover::belief {
 namespace {
 
-/// The loops with a block length known to the compiler, which matters for the shortest blocks.
-template <std::size_t Bit>
-inline void cover_blocks(double* v, std::size_t size, double silent, double speaks) {
-  const double both = silent + speaks;
-  for (std::size_t block = 0; block < size; block += 2 * Bit) {
-    for (std::size_t t = block; t < block + Bit; ++t) {
-      v[t + Bit] = both * v[t + Bit] + speaks * v[t];
-      v[t] *= silent;
-    }
+/// One loop over pairs T, T | bit for each transformation; always inlined, so that short vectors
+/// cost no call and long ones get the widest instructions of their caller.
+template <class Change>
+[[gnu::always_inline]] inline void each_pair(double* v, std::size_t size, std::size_t bit,
+                                             const Change& change) {
+  for (std::size_t block = 0; block < size; block += 2 * bit) {
+    double* low = v + block;
+    double* high = low + bit;
+    for (std::size_t t = 0; t < bit; ++t) change(low[t], high[t]);
   }
 }
 
-template <std::size_t Bit>
-inline void cover_blocks_transposed(double* u, std::size_t size, double silent, double speaks) {
-  const double both = silent + speaks;
-  for (std::size_t block = 0; block < size; block += 2 * Bit) {
-    for (std::size_t t = block; t < block + Bit; ++t) {
-      u[t] = silent * u[t] + speaks * u[t + Bit];
-      u[t + Bit] *= both;
-    }
-  }
+/// The shortest blocks with a length known to the compiler.
+template <class Change>
+[[gnu::always_inline]] inline void each_pair_of_any(double* v, std::size_t size, std::size_t bit,
+                                                    const Change& change) {
+  if (bit == 1) return each_pair(v, size, 1, change);
+  if (bit == 2) return each_pair(v, size, 2, change);
+  each_pair(v, size, bit, change);
 }
 
 }  // namespace
 
 TICKOVER_WIDE void cover(double* v, std::size_t size, const OneBit& one) {
   const double silent = one.silent, speaks = one.speaks, both = silent + speaks;
-  const std::size_t bit = one.bit;
-  if (bit == 1) return cover_blocks<1>(v, size, silent, speaks);
-  if (bit == 2) return cover_blocks<2>(v, size, silent, speaks);
-  for (std::size_t block = 0; block < size; block += 2 * bit) {
-    double* low = v + block;
-    double* high = low + bit;
-    for (std::size_t t = 0; t < bit; ++t) {
-      high[t] = both * high[t] + speaks * low[t];
-      low[t] *= silent;
-    }
-  }
+  each_pair_of_any(v, size, one.bit, [=](double& low, double& high) {
+    high = both * high + speaks * low;
+    low *= silent;
+  });
 }
 
 TICKOVER_WIDE void cover_transposed(double* u, std::size_t size, const OneBit& one) {
   const double silent = one.silent, speaks = one.speaks, both = silent + speaks;
-  const std::size_t bit = one.bit;
-  if (bit == 1) return cover_blocks_transposed<1>(u, size, silent, speaks);
-  if (bit == 2) return cover_blocks_transposed<2>(u, size, silent, speaks);
-  for (std::size_t block = 0; block < size; block += 2 * bit) {
-    double* low = u + block;
-    double* high = low + bit;
-    for (std::size_t t = 0; t < bit; ++t) {
-      low[t] = silent * low[t] + speaks * high[t];
-      high[t] *= both;
-    }
-  }
+  each_pair_of_any(u, size, one.bit, [=](double& low, double& high) {
+    low = silent * low + speaks * high;
+    high *= both;
+  });
 }
 
 void cover(double* v, std::size_t size, const Cover* alternatives, std::size_t count) {

@@ -225,19 +225,10 @@ Order Scheduler::extend(const Order& known, const Problem& problem) {
   return order;
 }
 
-void Scheduler::lay_out(const Problem& problem, const Order& order, Schedule& out, bool merge) {
-  touch(problem);
-  out.steps.clear();
-  out.slot.assign(problem.bit_count, 0);
+/// Sorts the variables that touch no bit, or one alone, to where they are taken.
+void Scheduler::sort_out(const Problem& problem, Schedule& out) const {
   out.alone.clear();
-  out.width = 0;
   out.merged_of.assign(problem.bit_count, {});
-  std::vector<std::uint32_t> waiting(problem.groups.size(), 0);
-  for (const std::uint32_t v : order) {
-    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
-      ++waiting[group_of_[touched_[t]]];
-    }
-  }
   for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
     if (touched_of_[v].size() == 0) out.alone.push_back(v);
     if (touched_of_[v].size() == 1) ++out.merged_of[touched_[touched_of_[v].begin]].end;
@@ -253,42 +244,81 @@ void Scheduler::lay_out(const Problem& problem, const Order& order, Schedule& ou
     if (touched_of_[v].size() != 1) continue;
     out.merged[out.merged_of[touched_[touched_of_[v].begin]].end++] = v;
   }
-  Slots slots;
-  std::vector<bool> open(problem.groups.size(), false);
-  const auto open_group = [&](std::uint32_t g) {
-    open[g] = true;
-    const std::uint32_t before = slots.size();
-    for (const std::uint32_t bit : problem.groups[g].bits) out.slot[bit] = slots.take();
-    out.steps.push_back({StepKind::open, g, before, slots.size()});
-    out.width = std::max(out.width, slots.width());
-  };
-  const auto close_group = [&](std::uint32_t g) {
-    const std::uint32_t before = slots.size();
-    for (const std::uint32_t bit : problem.groups[g].bits) {
-      const Range& alike = out.merged_of[bit];
-      if (alike.size() == 0) continue;
-      if (merge) out.steps.push_back({StepKind::merge, bit, before, before});
-      for (std::uint32_t i = alike.begin; !merge && i < alike.end; ++i) {
-        out.steps.push_back({StepKind::apply, out.merged[i], before, before});
-      }
+}
+
+namespace {
+
+/// Writes the steps down and hands out slots as groups open and close.
+class Writer {
+ public:
+  Writer(const Problem& problem, Schedule& out, bool merge)
+      : problem_(problem), out_(out), merge_(merge), open_(problem.groups.size(), false) {
+    out.steps.clear();
+    out.slot.assign(problem.bit_count, 0);
+    out.width = 0;
+  }
+
+  void open(std::uint32_t g) {
+    if (open_[g]) return;
+    open_[g] = true;
+    const std::uint32_t before = slots_.size();
+    for (const std::uint32_t bit : problem_.groups[g].bits) out_.slot[bit] = slots_.take();
+    out_.steps.push_back({StepKind::open, g, before, slots_.size()});
+    out_.width = std::max(out_.width, slots_.width());
+  }
+
+  void apply(std::uint32_t v) {
+    out_.steps.push_back({StepKind::apply, v, slots_.size(), slots_.size()});
+  }
+
+  void close(std::uint32_t g) {
+    for (const std::uint32_t bit : problem_.groups[g].bits) take_merged(bit);
+    const std::uint32_t before = slots_.size();
+    for (const std::uint32_t bit : problem_.groups[g].bits) slots_.give_back(out_.slot[bit]);
+    out_.steps.push_back({StepKind::close, g, before, slots_.size()});
+  }
+
+ private:
+  void take_merged(std::uint32_t bit) {
+    const Range& alike = out_.merged_of[bit];
+    if (merge_ && alike.size() > 0) {
+      out_.steps.push_back({StepKind::merge, bit, slots_.size(), slots_.size()});
     }
-    for (const std::uint32_t bit : problem.groups[g].bits) slots.give_back(out.slot[bit]);
-    out.steps.push_back({StepKind::close, g, before, slots.size()});
-  };
+    for (std::uint32_t i = alike.begin; !merge_ && i < alike.end; ++i) apply(out_.merged[i]);
+  }
+
+  const Problem& problem_;
+  Schedule& out_;
+  const bool merge_;
+  std::vector<bool> open_;
+  Slots slots_;
+};
+
+}  // namespace
+
+void Scheduler::lay_out(const Problem& problem, const Order& order, Schedule& out, bool merge) {
+  touch(problem);
+  sort_out(problem, out);
+  std::vector<std::uint32_t> waiting(problem.groups.size(), 0);
+  for (const std::uint32_t v : order) {
+    for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
+      ++waiting[group_of_[touched_[t]]];
+    }
+  }
+  Writer writer(problem, out, merge);
   for (std::uint32_t g = 0; g < problem.groups.size(); ++g) {
     if (waiting[g] > 0) continue;
-    open_group(g);
-    close_group(g);
+    writer.open(g);
+    writer.close(g);
   }
   for (const std::uint32_t v : order) {
     for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
-      const std::uint32_t g = group_of_[touched_[t]];
-      if (!open[g]) open_group(g);
+      writer.open(group_of_[touched_[t]]);
     }
-    out.steps.push_back({StepKind::apply, v, slots.size(), slots.size()});
+    writer.apply(v);
     for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
       const std::uint32_t g = group_of_[touched_[t]];
-      if (--waiting[g] == 0) close_group(g);
+      if (--waiting[g] == 0) writer.close(g);
     }
   }
 }

@@ -59,6 +59,7 @@ class Scheduler {
 
  private:
   void touch(const Problem& problem);
+  void sort_out(const Problem& problem, Schedule& out) const;
   bool touches_several(std::size_t v) const { return touched_of_[v].size() > 1; }
 
   std::vector<std::uint32_t> touched_;  ///< bits touched by each variable, ascending

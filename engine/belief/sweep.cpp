@@ -8,6 +8,8 @@ namespace {
 
 /// Rescale well before the smallest normal double (2e-308) comes near.
 constexpr double kRescaleBelow = 1e-60;
+/// A step multiplies by a sum of weights, hardly ever below 1e-10.
+constexpr std::size_t kRescaleEvery = 8;
 
 /// What two operators on the same bit do one after the other.
 OneBit both(const OneBit& a, const OneBit& b) {
@@ -293,7 +295,9 @@ Scaled Sweep::forward(const Shares* shares) {
       apply_step(step, v_.data(), next_.data());
       std::swap(v_, next_);
     }
-    rescale(v_, step.size_after, exponent);
+    if (step.kind == StepKind::close || s % kRescaleEvery == 0) {
+      rescale(v_, step.size_after, exponent);
+    }
   }
   scheduled_ = normal({v_[0], exponent});
   return scheduled_ * alone_product();
@@ -330,7 +334,7 @@ Scaled Sweep::both_ways(const Shares* shares) {
       apply_step_transposed(step, before, scale, v_.data(), next_.data());
       std::swap(v_, next_);
     }
-    rescale(v_, step.size, exponent);
+    if (step.kind == StepKind::close || s % kRescaleEvery == 0) rescale(v_, step.size, exponent);
   }
   alone_masses(scheduled_);
   return total;

@@ -176,9 +176,8 @@ class Adviser {
   }
 
   void look_ahead(Proposal proposal, std::size_t finding) {
-    const std::vector<Result> results =
-        results_of(solver_, ground_, model_, given_, base_.log_evidence, finding, proposal.places,
-                   evidence_.epoch, kLeastResult);
+    const std::vector<Result> results = results_of(solver_, ground_, model_, given_, base_, finding,
+                                                   proposal.places, evidence_.epoch, kLeastResult);
     double expected = 0, foreseen = 0;
     for (const Result& result : results) {
       const Course then = after(result, [&] { return course_after(result, proposal.open_after); });

@@ -7,6 +7,9 @@ namespace {
 
 /// A step that is this unlikely to be part of a cure is not worth the arithmetic.
 constexpr double kLeastWeight = 2e-3;
+/// A course gives up when so many kinds of steps one after the other did not make it cheaper. Steps
+/// that pay only together are found as long as they are no more.
+constexpr int kPatience = 6;
 
 /// What the steps of a batch need together, whatever their order.
 struct Gathered {
@@ -29,7 +32,11 @@ class Planner::Draft {
         kept_(situation.present.size(), 1.0),
         open_(situation.open),
         culprits_(prospects.culprits()),
-        least_left_(1 - prospects.all_gone()) {}
+        least_left_(1 - prospects.all_gone()) {
+    for (std::size_t i = 0; i < used_.size(); ++i) {
+      if (possible(workshop.steps()[i])) candidates_.push_back(i);
+    }
+  }
 
   Course run() {
     cured_ = prospects_.cured(removals_);
@@ -41,6 +48,7 @@ class Planner::Draft {
       if (verify_first(workshop_.steps()[*next])) close_batch();
       add_with_siblings(*next);
       consider_stopping_here();
+      if (cannot_pay() || ++in_vain_ > kPatience) break;
     }
     return std::move(best_);
   }
@@ -116,12 +124,16 @@ class Planner::Draft {
     return total_minutes(with(gathered_, step, true), open_) - base_minutes_;
   }
 
-  bool useful(std::size_t index) const {
-    const CourseStep& step = workshop_.steps()[index];
-    if (used_[index] || weight(step) < kLeastWeight) return false;
+  /// Worth a thought from the beginning: weights only fall as the course goes on.
+  bool possible(const CourseStep& step) const {
+    if (weight(step) < kLeastWeight) return false;
     const std::vector<std::size_t>& looked = situation_.looked;
     return !step.look ||
            std::find(looked.begin(), looked.end(), step.look->instance) == looked.end();
+  }
+
+  bool useful(std::size_t index) const {
+    return !used_[index] && weight(workshop_.steps()[index]) >= kLeastWeight;
   }
 
   /// How much of a cure a step buys per minute.
@@ -137,7 +149,7 @@ class Planner::Draft {
   std::optional<std::size_t> best_step() const {
     std::optional<std::size_t> best;
     double best_ratio = 0;
-    for (std::size_t i = 0; i < workshop_.steps().size(); ++i) {
+    for (const std::size_t i : candidates_) {
       if (!useful(i)) continue;
       const double its_ratio = ratio(workshop_.steps()[i]);
       if (!pays(its_ratio) || (best && its_ratio <= best_ratio)) continue;
@@ -156,7 +168,7 @@ class Planner::Draft {
   /// time.
   void add_with_siblings(std::size_t index) {
     add(index);
-    for (std::size_t i = 0; i < workshop_.steps().size(); ++i) {
+    for (const std::size_t i : candidates_) {
       const CourseStep& other = workshop_.steps()[i];
       if (!alike(other, workshop_.steps()[index]) || !useful(i)) continue;
       if (pays(ratio(other))) add(i);
@@ -207,6 +219,14 @@ class Planner::Draft {
     best_.batches.push_back(std::move(last));
     best_.expected_minutes = expected;
     best_.cured = cured_;
+    in_vain_ = 0;
+  }
+
+  /// Whatever more is done, what is planned already and what cannot be mended cost more than the
+  /// best course found.
+  bool cannot_pay() const {
+    return spent_ + reach() * base_minutes_ + least_left_ * workshop_.hand_on_minutes() >=
+           best_.expected_minutes;
   }
 
   void close_batch() {
@@ -223,7 +243,8 @@ class Planner::Draft {
   belief::Prospects& prospects_;
   const Situation& situation_;
   std::vector<bool> used_;
-  std::vector<double> kept_;  ///< per cause: P(it is still there | it was)
+  std::vector<std::size_t> candidates_;  ///< steps that may be worth taking
+  std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
   OpenLayers open_;
   std::vector<belief::Removal> removals_;
   const std::vector<double> culprits_;
@@ -232,6 +253,7 @@ class Planner::Draft {
   Batch batch_;
   Gathered gathered_;
   double base_minutes_ = 0;  ///< of the batch so far
+  int in_vain_ = 0;          ///< kinds of steps since the best course so far
   std::vector<Batch> batches_;
   Course best_;
 };

@@ -38,25 +38,36 @@ std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::si
 
 class Follower {
  public:
-  Follower(belief::Solver& solver, const belief::Ground& ground, belief::Case& given, double least)
-      : solver_(solver), ground_(ground), given_(given), least_(least) {}
+  Follower(belief::Solver& solver, const belief::Ground& ground, const Model& model,
+           belief::Case& given, double least)
+      : solver_(solver), ground_(ground), model_(model), given_(given), least_(least) {}
 
-  /// `answers` are those of each place.
+  /// `answers` are those of each place. Of the last answer the probability is what the others
+  /// leave.
   void follow(const std::vector<Place>& places, const std::vector<std::vector<Answer>>& answers,
               const Result& so_far) {
     const std::size_t next_place = so_far.answers.size();
-    if (next_place == places.size()) return add(so_far);
+    if (next_place == places.size()) return results.push_back(so_far);
+    double left = so_far.probability;
     for (const Answer& answer : answers[next_place]) {
+      const double at_most = std::min(left, inspected(so_far, answer.seen));
+      if (!(at_most > least_)) {
+        left -= at_most < left ? at_most : 0;
+        continue;
+      }
       const auto mark = sizes();
       ground_.observe(given_, answer.seen);
-      const double log = solver_.log_evidence(given_);
-      const double probability = so_far.probability * std::exp(log - so_far.log_evidence);
+      belief::Belief then = solver_.infer(given_);
+      const double probability =
+          so_far.probability * std::exp(then.log_evidence - so_far.log_evidence);
+      left -= probability;
       if (probability > least_) {
         Result next = so_far;
         next.answers.emplace_back(places[next_place], answer.id);
         next.observations.push_back(answer.seen);
         next.probability = probability;
-        next.log_evidence = log;
+        next.log_evidence = then.log_evidence;
+        next.present = std::move(then.present_now);
         follow(places, answers, next);
       }
       shrink_to(mark);
@@ -66,9 +77,15 @@ class Follower {
   std::vector<Result> results;
 
  private:
-  void add(Result result) {
-    result.present = solver_.infer(given_).present_now;
-    results.push_back(std::move(result));
+  /// The probability of what an inspection shows follows from that of its cause; for others the
+  /// most there can be.
+  double inspected(const Result& so_far, const Observation& seen) const {
+    const FindingInstance& instance = model_.findings[seen.finding];
+    if (!instance.cause) return so_far.probability;
+    const pack::Outcome& outcome = model_.pack.findings[instance.finding].outcomes[seen.level];
+    const double present = so_far.present[*instance.cause];
+    return so_far.probability *
+           (present * outcome.present.value + (1 - present) * outcome.absent.value);
   }
 
   std::array<std::size_t, 3> sizes() const {
@@ -82,6 +99,7 @@ class Follower {
 
   belief::Solver& solver_;
   const belief::Ground& ground_;
+  const Model& model_;
   belief::Case& given_;
   const double least_;
 };
@@ -89,15 +107,15 @@ class Follower {
 }  // namespace
 
 std::vector<Result> results_of(belief::Solver& solver, const belief::Ground& ground,
-                               const Model& model, belief::Case& given, double log_evidence,
+                               const Model& model, belief::Case& given, const belief::Belief& now,
                                std::size_t finding, const std::vector<Place>& places,
                                std::size_t epoch, double least) {
   std::vector<std::vector<Answer>> answers;
   for (const Place place : places) {
     answers.push_back(answers_of(model, *model.find_finding(finding, place), epoch));
   }
-  Follower follower(solver, ground, given, least);
-  follower.follow(places, answers, {{}, {}, 1, log_evidence, {}});
+  Follower follower(solver, ground, model, given, least);
+  follower.follow(places, answers, {{}, {}, 1, now.log_evidence, now.present_now});
   std::stable_sort(follower.results.begin(), follower.results.end(),
                    [](const Result& a, const Result& b) { return a.probability > b.probability; });
   return std::move(follower.results);

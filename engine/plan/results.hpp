@@ -20,10 +20,10 @@ struct Result {
 };
 
 /// Follows the answers place by place while a joint result stays more probable than `least`.
-/// `given` has the probability `log_evidence` and is left as it was. The probabilities of what is
+/// `now` is what is believed of `given`, which is left as it was. The probabilities of what is
 /// returned sum to 1 less what was too rare; most probable first.
 std::vector<Result> results_of(belief::Solver& solver, const belief::Ground& ground,
-                               const Model& model, belief::Case& given, double log_evidence,
+                               const Model& model, belief::Case& given, const belief::Belief& now,
                                std::size_t finding, const std::vector<Place>& places,
                                std::size_t epoch, double least);
 

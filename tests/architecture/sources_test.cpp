@@ -49,6 +49,7 @@ std::vector<Length> functions_of(const Source& source) {
   std::string head;
   std::size_t depth = 0, begin = 0, line = 1;  // depth: braces open inside a function or table
   Block current = Block::transparent;
+  bool directive = false;  // on a line of the preprocessor
   for (const char c : source.code) {
     if (c == '\n') ++line;
     if (c == '{' && depth == 0) {
@@ -60,7 +61,8 @@ std::vector<Length> functions_of(const Source& source) {
     if (inside && c == '}' && --depth == 0 && current == Block::function) {
       found.push_back({source.path + ":" + std::to_string(begin), line - begin + 1});
     }
-    head = c == '{' || c == '}' || c == ';' ? "" : head + c;
+    head = c == '{' || c == '}' || c == ';' || (c == '\n' && directive) ? "" : head + c;
+    directive = c == '#' ? true : directive && c != '\n';
   }
   return found;
 }

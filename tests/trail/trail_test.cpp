@@ -51,8 +51,11 @@ void check_standings(const std::vector<Standing>& got, std::vector<Standing> exp
   expected.resize(std::min(most, expected.size()));
   REQUIRE(got.size() == expected.size());
   for (std::size_t i = 0; i < got.size(); ++i) {
-    CHECK(got[i].cause == expected[i].cause);
     CHECK(got[i].probability == Approx(expected[i].probability).epsilon(1e-10));
+    const bool tied = std::count_if(expected.begin(), expected.end(), [&](const Standing& one) {
+                        return std::abs(one.probability - expected[i].probability) <= 1e-12;
+                      }) > 1;
+    if (!tied) CHECK(got[i].cause == expected[i].cause);  // of ties the order is rounding's
   }
 }
 
