@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -162,17 +163,17 @@ Json line_json(const Model& model, const BenchLine& line) {
   return out;
 }
 
-int run(World& world, const cxxopts::ParseResult& parsed) {
-  const Session session = read_job(world, required(parsed, "job"));
+int run(World& world, const Words& words) {
+  const Session session = read_job(world, words.required("job"));
   const Model& model = session.diagnosis->model();
   const std::vector<BenchLine> lines = make_bench(*session.diagnosis);
-  if (parsed.count("json") == 0) {
+  if (!words.has("json")) {
     world.out << sheet_text(model, lines);
     return kDone;
   }
   Json out = {{"report", "bench"}, {"format", 1}, {"readings", Json::array()}};
   for (const BenchLine& line : lines) out["readings"].push_back(line_json(model, line));
-  world.out << out.dump(2) << "\n";
+  print_json(world.out, out);
   return kDone;
 }
 
@@ -182,9 +183,9 @@ Command bench_command() {
   return {"bench",
           "The bench sheet: readings wanted and taken at each cylinder, as found and as left, with "
           "limits, verdict, and what each speaks for; and what is still to be measured.",
-          {"job"},
+          {job_argument()},
           "tickover bench grey-four.job",
-          [](cxxopts::OptionAdder&) {},
+          {},
           run};
 }
 
