@@ -6,6 +6,7 @@
 
 #include "cli/command.hpp"
 #include "cli/exit_status.hpp"
+#include "cli/print.hpp"
 #include "engine/foundation/error.hpp"
 
 namespace tickover::cli {
@@ -77,11 +78,7 @@ int main(int argc, char** argv) {
   try {
     return cli::run({argv + 1, argv + argc});
   } catch (const InputError& error) {
-    std::cerr << "tickover: "
-              << printable(error.place().empty() ? error.rule()
-                                                 : error.place() + ": " + error.rule())
-              << "\n";
-    if (!error.hint().empty()) std::cerr << "  " << printable(error.hint()) << "\n";
+    std::cerr << cli::error_in_words(error);
     return cli::exit_status(error.fault());
   } catch (const std::exception& error) {
     std::cerr << "tickover: a fault of the program: " << printable(error.what()) << "\n"

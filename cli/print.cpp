@@ -42,6 +42,12 @@ std::string bar(double share, std::size_t width) {
   return std::string(static_cast<std::size_t>(std::lround(filled)), '#');
 }
 
+std::string error_in_words(const InputError& error) {
+  const std::string place = error.place().empty() ? "" : error.place() + ": ";
+  const std::string hint = error.hint().empty() ? "" : "  " + printable(error.hint()) + "\n";
+  return "tickover: " + printable(place + error.rule()) + "\n" + hint;
+}
+
 std::size_t columns_of(std::string_view text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
     return (static_cast<unsigned char>(c) & 0xC0) != 0x80;  // continuation bytes take no column

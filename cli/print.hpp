@@ -7,6 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/foundation/error.hpp"
+
 namespace tickover::cli {
 
 constexpr std::size_t kColumns = 80;
@@ -31,6 +33,8 @@ std::string labelled(std::string_view label, std::string_view text, std::size_t 
 std::string bullets(const std::vector<std::string>& items);
 /// "  1. item" for each, wrapped.
 std::string numbered(const std::vector<std::string>& items);
+/// "tickover: place: what is wrong", and below it what would be right.
+std::string error_in_words(const InputError& error);
 /// Columns a text takes on a terminal, counted in code points.
 std::size_t columns_of(std::string_view text);
 /// `text` with blanks up to `columns`.

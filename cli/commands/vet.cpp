@@ -4,14 +4,15 @@
 #include <ostream>
 
 #include "cli/exit_status.hpp"
+#include "cli/print.hpp"
 #include "cli/report.hpp"
 #include "cli/session.hpp"
 
 namespace tickover::cli {
 namespace {
 
-/// Loading is the vetting: a pack with an error is refused with its place.
-int run(World& world, const Words& words) {
+/// Loading is the vetting: what it refuses is the answer, with its place.
+int run(World& world, const Words& words) try {
   const pack::Pack pack = load_pack(world, words.text("pack"));
   const Json counts = {{"causes", pack.causes.size()}, {"findings", pack.findings.size()},
                        {"checks", pack.checks.size()}, {"repairs", pack.repairs.size()},
@@ -31,6 +32,10 @@ int run(World& world, const Words& words) {
     world.out << fmt::format("  {:>4} {}\n", count.get<std::size_t>(), name);
   }
   return kDone;
+} catch (const InputError& error) {
+  if (error.fault() != InputFault::data) throw;
+  world.talk << error_in_words(error);
+  return kAnswerIsNo;
 }
 
 }  // namespace

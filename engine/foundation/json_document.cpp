@@ -201,6 +201,8 @@ json parse_json(std::string_view text, const std::string& file) {
   }
 }
 
+std::string json_text(const json& document) { return document.dump(); }
+
 /// Each definition is compiled once, when it is first asked for.
 struct JsonSchema::Compiled {
   json document;

@@ -13,6 +13,9 @@ namespace tickover {
 /// `file` names the text in errors. Throws InputError (data): "causes.json:12: ...".
 nlohmann::json parse_json(std::string_view text, const std::string& file);
 
+/// `document` in one line, members in order of their names.
+std::string json_text(const nlohmann::json& document);
+
 /// A compiled JSON Schema (draft 7) document whose `$defs` can each be used as the root.
 class JsonSchema {
  public:

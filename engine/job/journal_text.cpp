@@ -23,7 +23,7 @@ ordered_json opening_to_json(const Opening& opening) {
   out["pack"] = opening.pack;
   out["pack-version"] = opening.pack_version;
   out["pack-hash"] = opening.pack_hash;
-  out["machine"] = json::parse(opening.sheet);
+  out["machine"] = parse_json(opening.sheet, "machine");
   out["risks"] = opening.risks;
   out["complaint"] = opening.complaint;
   return out;
@@ -52,7 +52,7 @@ Opening opening_from(const json& node) {
   return {node.at("pack"),
           node.at("pack-version"),
           node.at("pack-hash"),
-          node.at("machine").dump(),
+          json_text(node.at("machine")),
           node.at("risks").get<std::vector<std::string>>(),
           node.at("complaint")};
 }

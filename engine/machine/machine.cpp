@@ -95,7 +95,7 @@ Machine load_machine(const std::string& text, const std::string& schema, const s
   }
   read_lists(document, machine);
   check_carburettors(machine, file);
-  machine.sheet = document.dump();
+  machine.sheet = json_text(document);
   return machine;
 }
 

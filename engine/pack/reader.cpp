@@ -17,7 +17,7 @@ void read_range(const Node& node, Number& number) {
   number.low = range[0].number();
   number.high = range[1].number();
   if (number.low <= number.value && number.value <= number.high) return;
-  node.at("range").fail("a range should hold its value " + nlohmann::json(number.value).dump(),
+  node.at("range").fail("a range should hold its value " + json_text(number.value),
                         "the lowest credible value stands first, the highest second");
 }
 

@@ -3,8 +3,11 @@
 /// and what they refuse.
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
-#include <regex>
+#include <sstream>
 
+#include "cli/command.hpp"
+#include "engine/foundation/text.hpp"
+#include "tests/support/json_text.hpp"
 #include "tests/support/shell.hpp"
 
 namespace tickover {
@@ -27,7 +30,7 @@ Json json_of(const std::string& line) {
   const ShellResult result = calc(line + " --json");
   CAPTURE(line, result.out);
   REQUIRE(result.status == 0);
-  return Json::parse(result.out);
+  return test::json_of(result.out);
 }
 
 double number(const Json& answer, const std::string& key) {
@@ -48,6 +51,34 @@ std::string example_of(const std::string& calculator) {
   const std::size_t at = help.find(mark);
   REQUIRE(at != std::string::npos);
   return help.substr(at + mark.size(), help.find('\n', at + mark.size()) - at - mark.size());
+}
+
+std::vector<cli::Option> options_of(const std::string& calculator) {
+  for (const cli::Command& part : cli::calc_command().parts) {
+    if (part.name == "calc " + calculator) return part.options;
+  }
+  return {};
+}
+
+/// "1mm" and "20mm" of an option whose help says "...; 1 to 20 mm; ..."; empty where it has none.
+std::vector<std::string> ends_of(const cli::Option& option) {
+  for (std::size_t at = option.help.find("; "); at != std::string::npos;
+       at = option.help.find("; ", at + 1)) {
+    std::istringstream part(option.help.substr(at + 2, option.help.find(';', at + 1) - at - 2));
+    double low = 0, high = 0;
+    std::string to, unit;
+    if (!(part >> low >> to >> high) || to != "to") continue;
+    part >> unit;
+    return {shortest(low) + unit, shortest(high) + unit};
+  }
+  return {};
+}
+
+/// `line` less an argument and its value.
+std::string without(std::string line, const std::string& argument) {
+  const std::size_t begin = line.find(argument);
+  if (begin == std::string::npos) return line;
+  return line.erase(begin, line.find(' ', begin + argument.size()) - begin);
 }
 
 void refused(const std::string& line, const std::vector<std::string>& parts) {
@@ -296,14 +327,10 @@ TEST_CASE("calc says what is wrong, where, and what would be right", "[cli][erro
 TEST_CASE("no value in range ends in anything but an answer or a reason", "[cli][property]") {
   const std::string name = GENERATE(from_range(kCalculators));
   const std::string example = example_of(name);
-  const std::string help = std::regex_replace(calc(name + " --help").out, std::regex("\\s+"), " ");
-  const std::regex limits(
-      "--([a-z-]+) [A-Z,.-]+ [^;]*; (-?[0-9.]+) to ([0-9.]+)(?: ([^; -][^; ]*))?(?=[; ])");
-  for (std::sregex_iterator it(help.begin(), help.end(), limits), end; it != end; ++it) {
-    for (const std::string& value : {(*it)[2].str(), (*it)[3].str()}) {
-      const std::string argument = " --" + (*it)[1].str() + " ";
-      const std::string rest = std::regex_replace(example, std::regex(argument + "\\S+"), "");
-      const std::string line = rest + argument + value + (*it)[4].str();
+  for (const cli::Option& option : options_of(name)) {
+    const std::string argument = " --" + option.name + " ";
+    for (const std::string& value : ends_of(option)) {
+      const std::string line = without(example, argument) + argument + value;
       const ShellResult result = calc(line);
       CAPTURE(line, result.out);
       CHECK((result.status == 0 || result.status == 2));

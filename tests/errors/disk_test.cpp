@@ -38,6 +38,11 @@ const std::vector<Input>& inputs() {
   return all;
 }
 
+/// Bad data is an error to other commands; to `vet` it is the answer.
+int status_of(const Input& input, int status) {
+  return status == 65 && input.command.front() == "vet" ? 1 : status;
+}
+
 /// Replaces each input by something else; the program must say so with `status`, and make nothing.
 void check_each(int status, const std::string& said,
                 const std::function<void(const std::string& path)>& replace) {
@@ -48,7 +53,7 @@ void check_each(int status, const std::string& said,
     fs::remove(scratch.path(input.file));
     replace(scratch.path(input.file));
     const ProgramResult got = test::run_in(scratch.folder(), input.command);
-    CHECK(got.status == status);
+    CHECK(got.status == status_of(input, status));
     CHECK(got.out == "");
     CHECK(got.err.find(said) != std::string::npos);
     CHECK_FALSE(fs::exists(scratch.path("new.job")));
@@ -121,7 +126,7 @@ TEST_CASE("an unreadable file is 66", "[errors][disk]") {
   });
 }
 
-TEST_CASE("an empty file is 65", "[errors][disk]") {
+TEST_CASE("an empty file is 65, or 1 to vet", "[errors][disk]") {
   check_each(65, "tickover: ", [](const std::string& path) { std::ofstream(path).close(); });
 }
 

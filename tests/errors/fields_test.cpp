@@ -8,6 +8,7 @@
 
 #include "engine/diagnosis.hpp"
 #include "engine/foundation/json_document.hpp"
+#include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
 #include "tests/support/mutations.hpp"
 
@@ -71,12 +72,12 @@ json whole_job() {
 }  // namespace
 
 TEST_CASE("every field of a pack is guarded", "[errors][fields]") {
-  const json schema = json::parse(test::schema_text("pack"));
+  const json schema = test::json_of(test::schema_text("pack"));
   const std::string schema_text = test::schema_text("pack");
   for (const auto& [name, text] : test::base_pack()) {
     pack::PackFiles files = test::base_pack();
     const std::string definition = name.substr(0, name.size() - 5) + "-file";
-    const auto all = test::mutations(schema, definition, json::parse(text));
+    const auto all = test::mutations(schema, definition, test::json_of(text));
     CHECK(all.size() > 20);
     check_all(all, "pack/", [&](const std::string& changed) {
       files[name] = changed;
@@ -86,7 +87,7 @@ TEST_CASE("every field of a pack is guarded", "[errors][fields]") {
 }
 
 TEST_CASE("every field of a machine sheet is guarded", "[errors][fields]") {
-  const auto all = test::mutations(json::parse(test::schema_text("machine")), "machine-file",
+  const auto all = test::mutations(test::json_of(test::schema_text("machine")), "machine-file",
                                    test::base_sheet());
   CHECK(all.size() > 200);
   const std::size_t loaded = check_all(all, "", [&](const std::string& changed) {
@@ -96,11 +97,11 @@ TEST_CASE("every field of a machine sheet is guarded", "[errors][fields]") {
 }
 
 TEST_CASE("every field of a pinned machine sheet is guarded", "[errors][fields]") {
-  const auto all = test::mutations(json::parse(test::schema_text("machine")), "machine-file",
+  const auto all = test::mutations(test::json_of(test::schema_text("machine")), "machine-file",
                                    test::base_sheet());
   std::vector<std::string> entries;
-  for (const json& entry : test::base_entries()) entries.push_back(entry.dump());
-  const std::string opening = entries[0], sheet = test::base_sheet().dump();
+  for (const json& entry : test::base_entries()) entries.push_back(test::text_of(entry));
+  const std::string opening = entries[0], sheet = test::text_of(test::base_sheet());
   check_all(all, "", [&](const std::string& changed) {
     entries[0] = opening;
     entries[0].replace(opening.find(sheet), sheet.size(), changed);
@@ -109,14 +110,14 @@ TEST_CASE("every field of a pinned machine sheet is guarded", "[errors][fields]"
 }
 
 TEST_CASE("every field of a job line is guarded", "[errors][fields]") {
-  const json schema = json::parse(test::schema_text("job")), job = whole_job();
+  const json schema = test::json_of(test::schema_text("job")), job = whole_job();
   use(test::chained_lines(job));
   for (std::size_t i = 0; i < job.size(); ++i) {
     CAPTURE(i);
     const auto all = test::mutations(schema, "entry", job[i]);
     CHECK(all.size() > 30);
     std::vector<std::string> entries;
-    for (const json& entry : job) entries.push_back(entry.dump());
+    for (const json& entry : job) entries.push_back(test::text_of(entry));
     check_all(all, "bike.job:", [&](const std::string& changed) {
       entries[i] = changed;
       use(test::chained_lines(entries));

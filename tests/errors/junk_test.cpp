@@ -7,6 +7,7 @@
 #include "engine/foundation/json_document.hpp"
 #include "engine/job/journal.hpp"
 #include "engine/machine/machine.hpp"
+#include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
 
 namespace tickover {
@@ -103,7 +104,7 @@ TEST_CASE("no junk passes for a file of a pack", "[errors][junk]") {
 }
 
 TEST_CASE("no junk passes for a machine sheet", "[errors][junk]") {
-  check_refused(test::base_sheet().dump(), [](const std::string& text) {
+  check_refused(test::text_of(test::base_sheet()), [](const std::string& text) {
     load_machine(text, test::schema_text("machine"), "sheet.json");
   });
 }
@@ -138,19 +139,20 @@ TEST_CASE("a byte order mark before UTF-8 is tolerated where nothing is signed",
   pack::PackFiles files = test::base_pack();
   files["words.json"] = mark + files["words.json"];
   CHECK_NOTHROW(pack::load(files, test::schema_text("pack"), "pack"));
-  CHECK_NOTHROW(load_machine(mark + test::base_sheet().dump(), test::schema_text("machine"), "s"));
+  CHECK_NOTHROW(
+      load_machine(mark + test::text_of(test::base_sheet()), test::schema_text("machine"), "s"));
   const JsonSchema schema(test::schema_text("job"));
   CHECK_THROWS_AS(parse_journal(mark + test::base_job(), schema, "bike.job"), InputError);
 }
 
 TEST_CASE("a pack of one layer too many is refused", "[errors][junk]") {
   pack::PackFiles files = test::base_pack();
-  nlohmann::json access = nlohmann::json::parse(files["access.json"]);
+  nlohmann::json access = test::json_of(files["access.json"]);
   for (int i = 0; access["layers"].size() < 65; ++i) {
     access["layers"].push_back(access["layers"][0]);
     access["layers"].back()["id"] = "cover-" + std::to_string(i);
   }
-  files["access.json"] = access.dump();
+  files["access.json"] = test::text_of(access);
   CHECK_THROWS_WITH(pack::load(files, test::schema_text("pack"), "pack"),
                     "pack/access.json#/layers/64: there are more than 64 layers");
 }

@@ -9,6 +9,7 @@
 
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"
+#include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
 
 namespace tickover {
@@ -53,9 +54,9 @@ Entry opening_entry(std::mt19937& chance) {
   entry.number = 1;
   entry.time = "2026-03-02T09:00:00Z";
   entry.event = Event::open;
-  entry.opening =
-      Opening{"tiny",           "1.0.0",         std::string(64, '0'), test::base_sheet().dump(),
-              {"long-storage"}, odd_text(chance)};
+  entry.opening = Opening{
+      "tiny",           "1.0.0",         std::string(64, '0'), test::text_of(test::base_sheet()),
+      {"long-storage"}, odd_text(chance)};
   return entry;
 }
 
@@ -267,7 +268,7 @@ TEST_CASE("strikes: what counts after striking strikes", "[job]") {
 
 TEST_CASE("the longest text the journal takes is the longest the schema takes", "[job]") {
   Journal journal = parse(test::base_job());
-  const nlohmann::json rule = nlohmann::json::parse(test::schema_text("job"));
+  const nlohmann::json rule = test::json_of(test::schema_text("job"));
   const std::size_t longest = rule.at("$defs").at("text").at("maxLength");
   Entry entry;
   entry.number = journal.entries.size() + 1;

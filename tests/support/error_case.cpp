@@ -6,6 +6,7 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
 #include "tests/support/small_pack.hpp"
 
@@ -70,12 +71,12 @@ std::string with_text(const ErrorCase& one, std::string text) {
 
 /// The patched document; unchanged text where there is no patch, so that line numbers hold.
 std::string with_patch(const ErrorCase& one, const std::string& text) {
-  return one.patch.empty() ? text : json::parse(text).patch(json::parse(one.patch)).dump(2);
+  return one.patch.empty() ? text : text_of(json_of(text).patch(json_of(one.patch)), 2);
 }
 
 std::string changed_job(const ErrorCase& one) {
   const json entries =
-      one.patch.empty() ? base_entries() : base_entries().patch(json::parse(one.patch));
+      one.patch.empty() ? base_entries() : base_entries().patch(json_of(one.patch));
   std::vector<std::string> lines = chained_lines(entries);
   const auto line = [&](const std::string& number) {
     return lines.begin() + static_cast<std::ptrdiff_t>(std::stoul(number)) - 1;

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/foundation/text.hpp"
+#include "tests/support/json_text.hpp"
 #include "tests/support/small_pack.hpp"
 
 namespace tickover::test {
@@ -25,13 +26,13 @@ const pack::PackFiles& base_pack() {
 }
 
 const json& base_sheet() {
-  static const json sheet = json::parse(source_text("tests/errors/base-sheet.json"));
+  static const json sheet = json_of(source_text("tests/errors/base-sheet.json"));
   return sheet;
 }
 
 const json& base_entries() {
   static const json entries = [] {
-    json read = json::parse(source_text("tests/errors/base-job.json"));
+    json read = json_of(source_text("tests/errors/base-job.json"));
     json& opening = read[0]["opening"];
     opening["pack-hash"] = pack::load(base_pack(), schema_text("pack"), "pack").hash;
     opening["machine"] = base_sheet();
@@ -53,7 +54,7 @@ std::vector<std::string> chained_lines(const std::vector<std::string>& entries) 
 
 std::vector<std::string> chained_lines(const json& entries) {
   std::vector<std::string> texts;
-  for (const json& entry : entries) texts.push_back(entry.dump());
+  for (const json& entry : entries) texts.push_back(text_of(entry));
   return chained_lines(texts);
 }
 
@@ -73,7 +74,7 @@ std::map<std::string, std::string> bench_files() {
   for (const std::string name : {"pack", "machine", "job"}) {
     files["knowledge/schema/" + name + ".schema.json"] = schema_text(name);
   }
-  files["knowledge/machines/tiny-twin.json"] = files["sheet.json"] = base_sheet().dump(2);
+  files["knowledge/machines/tiny-twin.json"] = files["sheet.json"] = text_of(base_sheet(), 2);
   files["bike.job"] = base_job();
   return files;
 }

@@ -4,6 +4,8 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "tests/support/json_text.hpp"
+
 namespace tickover::test {
 namespace {
 
@@ -87,11 +89,11 @@ bool fits_type(const json& value, const std::string& type) {
 
 /// The document as text, the member at `twice` written twice.
 std::string text_with_twice(const json& value, const Pointer& here, const Pointer& twice) {
-  if (!value.is_structured()) return value.dump();
+  if (!value.is_structured()) return text_of(value);
   std::string text;
   for (const auto& [key, inner] : value.items()) {
     const Pointer there = here / key;
-    const std::string name = value.is_object() ? json(key).dump() + ":" : "";
+    const std::string name = value.is_object() ? text_of(json(key)) + ":" : "";
     const std::string one = name + text_with_twice(inner, there, twice);
     text += (text.empty() ? "" : ",") + one;
     if (there == twice) text += "," + one;
@@ -122,13 +124,13 @@ class Mutator {
   void put(const Place& place, const json& value, bool must_fail) {
     json changed = document_;
     changed[place.pointer] = value;
-    add(place, "is " + value.dump().substr(0, 60), changed.dump(), must_fail);
+    add(place, "is " + text_of(value).substr(0, 60), text_of(changed), must_fail);
   }
 
   void leave_out(const Place& place) {
     json changed = document_;
     changed.at(place.pointer.parent_pointer()).erase(place.pointer.back());
-    add(place, "is missing", changed.dump(), place.required);
+    add(place, "is missing", text_of(changed), place.required);
   }
 
   void wrong_types(const Place& place) {
@@ -199,7 +201,7 @@ std::vector<std::string> members_not_shown(const json& schema, const std::string
     const json& value = document.at(place.pointer);
     if (!value.is_object() || !place.rule->contains("properties")) continue;
     // the same rule stands for many objects; one of them is enough to show a member
-    const std::string rule = place.rule->at("properties").dump();
+    const std::string rule = text_of(place.rule->at("properties"));
     for (const auto& [key, part] : place.rule->at("properties").items()) known.insert(rule + key);
     for (const auto& [key, inner] : value.items()) shown.insert(rule + key);
   }

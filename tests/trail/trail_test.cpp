@@ -11,6 +11,7 @@
 #include "engine/belief/enumerate.hpp"
 #include "engine/belief/weigh.hpp"
 #include "tests/support/exhaustive.hpp"
+#include "tests/support/json_text.hpp"
 
 namespace tickover {
 namespace {
@@ -211,7 +212,7 @@ TEST_CASE("the trail's JSON says what the trail holds", "[trail]") {
   writer.repair("set-float", {3}).record("float-height", "17.6 mm", {3}).strike(5);
   const Diagnosis job = test::diagnose(writer);
   const Trail trail = make_trail(job, writer.journal());
-  const auto json = nlohmann::json::parse(trail_json(job, writer.journal(), trail));
+  const auto json = test::json_of(trail_json(job, writer.journal(), trail));
   CHECK(json.at("report") == "sheet");
   CHECK(json.at("machine") == "four-inline");
   CHECK(json.at("said") == "it hunts");
