@@ -4,30 +4,16 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
-#include <numeric>
 
 #include "cli/print.hpp"
 #include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
-namespace {
-
-std::vector<std::size_t> by_probability(const std::vector<double>& probabilities) {
-  std::vector<std::size_t> order(probabilities.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return probabilities[a] > probabilities[b];
-  });
-  return order;
-}
-
-}  // namespace
-
 std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief, std::size_t count,
                               double least) {
   std::string out;
   std::size_t shown = 0;
-  for (const std::size_t cause : by_probability(belief.present_now)) {
+  for (const std::size_t cause : belief::largest_first(belief.present_now)) {
     const double p = belief.present_now[cause];
     if (shown++ == count || p < least) break;
     std::string name = job.model().describe_cause(cause);
@@ -42,7 +28,7 @@ std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief
 
 Json standing_json(const Diagnosis& job, const belief::Belief& belief) {
   Json list = Json::array();
-  for (const std::size_t cause : by_probability(belief.present_now)) {
+  for (const std::size_t cause : belief::largest_first(belief.present_now)) {
     Json one = {{"cause", job.model().causes[cause].id},
                 {"name", job.model().describe_cause(cause)},
                 {"present-now", steady(belief.present_now[cause])},

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
-#include <numeric>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
@@ -30,22 +29,11 @@ std::vector<belief::Removal> removals_of(const std::vector<std::size_t>& causes)
   return removals;
 }
 
-/// The most probable causes; in sets all others are summed over.
-std::vector<std::size_t> leading(const belief::Belief& belief, std::size_t count) {
-  std::vector<std::size_t> order(belief.present_now.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return belief.present_now[a] > belief.present_now[b];
-  });
-  order.resize(std::min(order.size(), count));
-  return order;
-}
-
 std::string sets_in_words(const Diagnosis& job, const belief::Case& given,
                           const belief::Belief& belief) {
   std::string out = "\nSets of the leading causes\n";
-  for (const belief::Explanation& one :
-       belief::explanations(given, kSetsShown, leading(belief, kCausesInSets))) {
+  for (const belief::Explanation& one : belief::explanations(
+           given, kSetsShown, belief::largest_first(belief.present_now, kCausesInSets))) {
     out += labelled("  " + percent(one.probability) + "  ", causes_of(job.model(), one), 9);
   }
   return out;
@@ -58,7 +46,7 @@ std::string cures_in_words(const Diagnosis& job, const belief::Case& given,
   belief::Prospects prospects(given, job.complaint(), belief.log_evidence);
   std::string out = "\nComplaint gone if these were removed, one more each line\n";
   std::vector<std::size_t> removed;
-  for (const std::size_t cause : leading(belief, kSetsShown)) {
+  for (const std::size_t cause : belief::largest_first(belief.present_now, kSetsShown)) {
     removed.push_back(cause);
     out += labelled("  " + percent(prospects.cured(removals_of(removed))) + "  ",
                     (removed.size() > 1 ? "and " : "") + job.model().describe_cause(cause), 9);
@@ -82,8 +70,8 @@ int run(World& world, const Words& words) {
                 {"unlisted", steady(unlisted)},
                 {"causes", standing_json(job, belief)}};
     out["explanations"] = Json::array();
-    for (const belief::Explanation& one :
-         belief::explanations(given, kSetsShown, leading(belief, kCausesInSets))) {
+    for (const belief::Explanation& one : belief::explanations(
+             given, kSetsShown, belief::largest_first(belief.present_now, kCausesInSets))) {
       Json ids = Json::array();
       for (const std::size_t cause : one.causes) ids.push_back(job.model().causes[cause].id);
       out["explanations"].push_back(

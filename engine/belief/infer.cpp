@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "engine/belief/prepared.hpp"
 
@@ -80,6 +81,16 @@ Belief Solver::infer(const Case& given) {
 double Solver::log_evidence(const Case& given) {
   ready_->pose(given);
   return ready_->sweep().forward().log();
+}
+
+std::vector<std::size_t> largest_first(const std::vector<double>& values, std::size_t count) {
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return static_cast<float>(values[a]) > static_cast<float>(values[b]);
+  });
+  order.resize(std::min(count, order.size()));
+  return order;
 }
 
 Belief infer(const Case& given) { return Solver().infer(given); }

@@ -34,6 +34,11 @@ constexpr std::size_t kWidest = 16;
 
 Belief infer(const Case& given);
 
+/// Indices of `values`, largest first, at most `count`. Values that differ by rounding alone (about
+/// 1e-7 of themselves) are ties, and stand in the order of their index: cylinder 1 before 2.
+std::vector<std::size_t> largest_first(const std::vector<double>& values,
+                                       std::size_t count = static_cast<std::size_t>(-1));
+
 // When Belief::exact is false, all that follows too is computed without the findings set aside.
 
 /// Natural log of P(e); -infinity when the evidence contradicts itself. One forward sweep.

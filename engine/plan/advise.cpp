@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <set>
 
 #include "engine/belief/decide.hpp"
@@ -230,25 +229,16 @@ class Adviser {
     proposal.decides = most_moved(moved);
   }
 
-  static std::vector<std::size_t> largest(const std::vector<double>& values, std::size_t count) {
-    std::vector<std::size_t> order(values.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return values[a] > values[b]; });
-    order.resize(std::min(count, order.size()));
-    return order;
-  }
-
   static std::vector<Suspect> suspects(const belief::Belief& belief) {
     std::vector<Suspect> found;
-    for (const std::size_t c : largest(belief.present_now, kSuspectsShown)) {
+    for (const std::size_t c : belief::largest_first(belief.present_now, kSuspectsShown)) {
       found.push_back({c, belief.present_now[c]});
     }
     return found;
   }
 
   static std::vector<std::size_t> most_moved(const std::vector<double>& moved) {
-    std::vector<std::size_t> order = largest(moved, kSuspectsShown);
+    std::vector<std::size_t> order = belief::largest_first(moved, kSuspectsShown);
     std::erase_if(order, [&](std::size_t c) { return !(moved[c] > 0); });
     return order;
   }

@@ -14,13 +14,8 @@ constexpr double kFallOfRuledOut = 10;
 
 std::vector<Standing> leading(const std::vector<double>& probabilities, std::size_t count,
                               double least) {
-  std::vector<std::size_t> order(probabilities.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return probabilities[a] > probabilities[b];
-  });
   std::vector<Standing> standings;
-  for (const std::size_t cause : order) {
+  for (const std::size_t cause : belief::largest_first(probabilities)) {
     if (standings.size() == count || probabilities[cause] < least) break;
     standings.push_back({cause, probabilities[cause]});
   }
