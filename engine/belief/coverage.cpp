@@ -1,7 +1,7 @@
 #include "engine/belief/coverage.hpp"
 
-// Elementwise loops give the same bits whatever the width of the vectors they run in, as long as
-// multiplications and additions stay apart (no -ffp-contract): machines with wide ones gain.
+// Elementwise loops give the same bits whatever the width of the vectors they run in: AVX2 alone
+// has no fused multiplication and addition.
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && \
     !defined(__SANITIZE_ADDRESS__)
 #define TICKOVER_WIDE __attribute__((target_clones("avx2", "default")))

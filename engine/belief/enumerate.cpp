@@ -190,7 +190,10 @@ long double enumerate_cured(const Case& given, const std::vector<std::size_t>& f
     removal.epoch = after.now;
     after.removals.push_back(removal);
   }
-  for (const std::size_t finding : findings) after.levels.push_back({finding, after.now, 0, 0});
+  for (const std::size_t finding : findings) {
+    after.levels.push_back({finding, after.now, 0, 0});
+    after.fades.push_back({finding, after.now});
+  }
   return evidence(after) / before;
 }
 

@@ -1,6 +1,7 @@
 #include "engine/belief/ground.hpp"
 
 #include <algorithm>
+#include <map>
 
 namespace tickover::belief {
 namespace {
@@ -93,26 +94,24 @@ Case Ground::given(const Evidence& evidence) const {
   for (const RepairDone& done : evidence.repairs) {
     given.removals.push_back({done.cause, done.epoch, done.success, done.entry});
   }
-  add_windows(given, evidence);
+  add_windows(given);
   return given;
 }
 
-/// Between an observation and a stronger one of the same finding in a later epoch, something new
-/// may have come in at any of the repairs between them.
-void Ground::add_windows(Case& given, const Evidence& evidence) const {
-  for (const std::size_t finding : evidence.appeared) {
-    std::vector<Observation> seen;
-    for (const Observation& one : evidence.observations) {
-      if (one.finding == finding) seen.push_back(one);
-    }
-    std::stable_sort(seen.begin(), seen.end(),
+/// Between an observation and a stronger one of the same finding in a later epoch something new may
+/// have come in at any of the repairs between them; before a weaker one something may have gone
+/// unnoticed.
+void Ground::add_windows(Case& given) {
+  std::map<std::size_t, std::vector<LevelObservation>> seen;
+  for (const LevelObservation& one : given.levels) seen[one.finding].push_back(one);
+  for (auto& [finding, all] : seen) {
+    std::stable_sort(all.begin(), all.end(),
                      [](const auto& a, const auto& b) { return a.epoch < b.epoch; });
-    std::vector<std::size_t> epochs;
-    for (std::size_t i = 1; i < seen.size(); ++i) {
-      if (seen[i].level <= seen[i - 1].level) continue;
-      for (std::size_t e = seen[i - 1].epoch + 1; e <= seen[i].epoch; ++e) epochs.push_back(e);
+    for (std::size_t i = 1; i < all.size(); ++i) {
+      if (all[i].level == all[i - 1].level) continue;
+      std::vector<Window>& changes = all[i].level > all[i - 1].level ? given.windows : given.fades;
+      for (Epoch e = all[i - 1].epoch + 1; e <= all[i].epoch; ++e) changes.push_back({finding, e});
     }
-    for (const std::size_t epoch : epochs) given.windows.push_back({*nodes_[finding], epoch});
   }
 }
 

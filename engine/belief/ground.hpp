@@ -29,7 +29,7 @@ class Ground {
   void observe(Case& given, const Observation& seen) const;
 
  private:
-  void add_windows(Case& given, const Evidence& evidence) const;
+  static void add_windows(Case& given);
 
   const Model& model_;
   Network network_;

@@ -15,19 +15,27 @@ struct Turn {
   }
 };
 
-/// Per epoch from 0 to now.
-std::vector<Turn> turns(const Case& given) {
-  std::vector<Turn> all(given.now + 1);
-  for (Turn& turn : all) turn.add(given.fade);
-  return all;
+bool linked(const Case& given, const Window& window, std::size_t cause) {
+  const std::vector<Link>& links = given.network.findings[window.finding].links;
+  return std::any_of(links.begin(), links.end(),
+                     [&](const Link& link) { return link.cause == cause; });
 }
 
-std::vector<Turn> turns(const Case& given, std::size_t cause) {
-  std::vector<Turn> all = turns(given);
-  for (const Removal& removal : given.removals) {
-    if (removal.cause == cause && removal.epoch <= given.now) {
-      all[removal.epoch].add(removal.success);
-    }
+/// Epochs of those windows for which `counts` holds.
+template <class Counts>
+std::set<Epoch> epochs_of(const std::vector<Window>& windows, const Counts& counts) {
+  std::set<Epoch> epochs;
+  for (const Window& window : windows) {
+    if (counts(window)) epochs.insert(window.epoch);
+  }
+  return epochs;
+}
+
+/// Per epoch from 0 to now, with fading at those epochs.
+std::vector<Turn> turns(const Case& given, const std::set<Epoch>& fading) {
+  std::vector<Turn> all(given.now + 1);
+  for (const Epoch epoch : fading) {
+    if (epoch <= given.now) all[epoch].add(given.fade);
   }
   return all;
 }
@@ -42,18 +50,6 @@ void add_lives(const std::vector<Turn>& turns, Epoch begin, double chance,
   if (chance > 0) out.push_back({{begin, kForever}, chance});
 }
 
-/// Epochs at which the cause may newly arise: open windows of findings it is linked to.
-std::set<Epoch> windows_of(const Case& given, std::size_t cause) {
-  std::set<Epoch> epochs;
-  for (const Window& window : given.windows) {
-    const std::vector<Link>& links = given.network.findings[window.finding].links;
-    const bool linked = std::any_of(links.begin(), links.end(),
-                                    [&](const Link& link) { return link.cause == cause; });
-    if (linked) epochs.insert(window.epoch);
-  }
-  return epochs;
-}
-
 }  // namespace
 
 std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
@@ -63,11 +59,17 @@ std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
     if (!(c.prior > 0)) two.pop_back();
     return two;
   }
-  const std::vector<Turn> all_turns = turns(given, cause);
+  const auto its_own = [&](const Window& window) { return linked(given, window, cause); };
+  std::vector<Turn> all_turns = turns(given, epochs_of(given.fades, its_own));
+  for (const Removal& removal : given.removals) {
+    if (removal.cause == cause && removal.epoch <= given.now) {
+      all_turns[removal.epoch].add(removal.success);
+    }
+  }
   std::vector<LifeChance> all = {{{0, 0}, 0}};
   add_lives(all_turns, 0, c.prior, all);
   double never = 1 - c.prior;
-  for (const Epoch epoch : windows_of(given, cause)) {
+  for (const Epoch epoch : epochs_of(given.windows, its_own)) {
     add_lives(all_turns, epoch, never * c.disturbed, all);
     never *= 1 - c.disturbed;
   }
@@ -75,9 +77,10 @@ std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
   return all;
 }
 
-std::vector<LifeChance> lives_of_leak(const Case& given, Epoch begin) {
+std::vector<LifeChance> lives_of_leak(const Case& given, std::size_t finding, Epoch begin) {
+  const auto its_own = [&](const Window& window) { return window.finding == finding; };
   std::vector<LifeChance> all;
-  add_lives(turns(given), begin, 1, all);
+  add_lives(turns(given, epochs_of(given.fades, its_own)), begin, 1, all);
   return all;
 }
 

@@ -77,7 +77,8 @@ struct Removal {
 };
 
 /// From the start of `epoch` on the causes of `finding` (and its leak, drawn afresh) may newly have
-/// arisen: wanted where a finding that was absent is present later.
+/// arisen: wanted where a finding that was absent is present later. In Case::fades they may have
+/// ended instead.
 struct Window {
   std::size_t finding = 0;
   Epoch epoch = 1;
@@ -89,9 +90,9 @@ struct Window {
 /// disturbed; it ends at its first successful removal (or fades). What each link and each leak
 /// would produce is drawn once and holds in every epoch in which its cause is present: a cause that
 /// did (not) produce the finding before a repair goes on (not) doing so. A leak lives from epoch 0
-/// on; a window adds a second, independent leak from its epoch on. At the start of every epoch but
-/// 0 each cause and each leak present ends with probability `fade` too, whatever was repaired:
-/// parts are moved and wiped without anybody noticing what that cured.
+/// on; a window adds a second, independent leak from its epoch on. At the start of an epoch at
+/// which a finding fades, each of its causes and leaks present ends with probability `fade` too,
+/// whatever was repaired: parts are moved and wiped without anybody noticing what that cured.
 struct Case {
   Network network;
   std::vector<LevelObservation> levels;
@@ -99,8 +100,9 @@ struct Case {
   std::vector<CauseObservation> seen;
   std::vector<Removal> removals;
   std::vector<Window> windows;
-  Epoch now = 0;    ///< the current epoch; no observation is later
-  double fade = 0;  ///< P(a cause or what a leak produces ends unnoticed at the start of an epoch)
+  Epoch now = 0;                   ///< the current epoch; no observation is later
+  std::vector<Window> fades = {};  ///< findings that were present, and absent later
+  double fade = 0;                 ///< P(what could produce such a finding ends there unnoticed)
 };
 
 /// The epochs [begin, end) in which a cause is present.
@@ -123,7 +125,7 @@ struct LifeChance {
 /// cause is absent change nothing.
 std::vector<LifeChance> lives(const Case& given, std::size_t cause);
 
-/// All ways a leak that begins at `begin` can have lived; no way is "never".
-std::vector<LifeChance> lives_of_leak(const Case& given, Epoch begin);
+/// All ways a leak of `finding` that begins at `begin` can have lived; no way is "never".
+std::vector<LifeChance> lives_of_leak(const Case& given, std::size_t finding, Epoch begin);
 
 }  // namespace tickover::belief

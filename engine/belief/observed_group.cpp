@@ -36,11 +36,16 @@ std::vector<Real> course_chances(const Watch& watch, const std::vector<Producer>
   return chances;
 }
 
-/// A leak from `begin` on: it ends at the start of each later epoch with the chance of fading.
-Producer leak(const Case& given, const Finding& finding, Epoch begin) {
-  Producer producer{{}, &finding.leak};
+/// A leak from `begin` on: it ends at the start of each later epoch at which the finding fades with
+/// that chance.
+Producer leak(const Case& given, std::size_t finding, Epoch begin) {
+  Producer producer{{}, &given.network.findings[finding].leak};
   Real left = 1;
   for (Epoch epoch = begin + 1; epoch <= given.now; ++epoch) {
+    const bool fading = std::any_of(given.fades.begin(), given.fades.end(), [&](const Window& one) {
+      return one.finding == finding && one.epoch == epoch;
+    });
+    if (!fading) continue;
     producer.lives.push_back({{begin, epoch}, left * Real{given.fade}});
     left *= 1 - Real{given.fade};
   }
@@ -52,9 +57,9 @@ Producer leak(const Case& given, const Finding& finding, Epoch begin) {
 std::vector<Producer> producers(const Case& given, std::size_t finding,
                                 const std::vector<Life>& lived) {
   const Finding& f = given.network.findings[finding];
-  std::vector<Producer> all = {leak(given, f, 0)};
+  std::vector<Producer> all = {leak(given, finding, 0)};
   for (const Window& window : given.windows) {
-    if (window.finding == finding) all.push_back(leak(given, f, window.epoch));
+    if (window.finding == finding) all.push_back(leak(given, finding, window.epoch));
   }
   for (const Link& link : f.links) all.push_back({{{lived[link.cause], 1}}, &link.strength});
   return all;

@@ -65,12 +65,13 @@ void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, b
 /// An order known already will do as long as it is hardly wider than where it was found.
 void Prepared::put_in_order(bool merge) {
   constexpr std::size_t kWider = 2;
+  scheduler_.take(problem_);
   if (order_) {
-    scheduler_.lay_out(problem_, scheduler_.extend(*order_, problem_), schedule_, merge);
+    scheduler_.lay_out(scheduler_.extend(*order_), schedule_, merge);
     if (schedule_.width <= std::min(width_found_ + kWider, kWidest)) return;
   }
-  order_ = scheduler_.find_order(problem_);
-  scheduler_.lay_out(problem_, *order_, schedule_, merge);
+  order_ = scheduler_.find_order();
+  scheduler_.lay_out(*order_, schedule_, merge);
   width_found_ = schedule_.width;
 }
 

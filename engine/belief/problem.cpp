@@ -110,6 +110,28 @@ void Compiler::watch_level(const LevelObservation& seen) {
   watch.levels.push_back({seen.epoch, seen.level, mask});
 }
 
+/// The first epoch from which on nothing that moves the finding has come or gone until `epoch`:
+/// what a sensor sees of it is the same in all of them, so they share a bit.
+Epoch Compiler::settled_since(std::size_t finding, Epoch epoch) const {
+  Epoch since = 0;
+  if (epoch == 0) return since;
+  const auto change = [&](const std::vector<LifeChance>& ways) {
+    for (const LifeChance& way : ways) {
+      if (way.life.begin <= epoch) since = std::max(since, way.life.begin);
+      if (way.life.end <= epoch) since = std::max(since, way.life.end);
+    }
+  };
+  for (const Link& link : given_->network.findings[finding].links) {
+    change(lives(*given_, link.cause));
+  }
+  change(lives_of_leak(*given_, finding, 0));
+  for (const Window& window : given_->windows) {
+    if (window.finding != finding) continue;
+    change(lives_of_leak(*given_, finding, window.epoch));
+  }
+  return since;
+}
+
 /// The bit of a sensed finding in that epoch.
 std::uint32_t Compiler::soft_bit(Watch& watch, Epoch epoch) {
   for (const Watch::Sensed& sensed : watch.soft) {
@@ -131,7 +153,9 @@ void Compiler::watch_soft(const SoftObservation& soft) {
     return;
   }
   SoftBits bits{&soft, {}};
-  for (const std::size_t f : soft.findings) bits.bits.push_back(soft_bit(watches_[f], soft.epoch));
+  for (const std::size_t f : soft.findings) {
+    bits.bits.push_back(soft_bit(watches_[f], settled_since(f, soft.epoch)));
+  }
   soft_.push_back(std::move(bits));
 }
 
@@ -302,7 +326,7 @@ void Compiler::add_leak(std::size_t finding, Epoch begin) {
   if (given_->now == 0) {
     add_fates({{begin, kForever}, 1});
   } else {
-    for (const LifeChance& chance : lives_of_leak(*given_, begin)) add_fates(chance);
+    for (const LifeChance& chance : lives_of_leak(*given_, finding, begin)) add_fates(chance);
   }
   out_->variables.push_back({first, static_cast<std::uint32_t>(out_->states.size())});
 }
@@ -311,67 +335,6 @@ void Compiler::add_leaks(std::size_t finding) {
   add_leak(finding, 0);
   for (const Window& window : given_->windows) {
     if (window.finding == finding) add_leak(finding, window.epoch);
-  }
-}
-
-/// Drops the bits of presences that another presence of the same finding implies. Only findings
-/// seen present more than once can have such bits. Later presences are looked at first: with fewer
-/// causes left they are the ones that imply the earlier.
-void Compiler::merge_implied_bits() {
-  for (const std::uint32_t f : watched_) {
-    std::vector<std::uint64_t> masks;
-    for (const Watch::Seen& seen : watches_[f].levels) {
-      if (seen.mask != 0) masks.push_back(seen.mask);
-    }
-    for (std::size_t i = masks.size(); masks.size() > 1 && i-- > 0;) {
-      for (std::size_t j = masks.size(); j-- > 0;) {
-        if (i == j || !implies(f, masks[j], masks[i])) continue;
-        drop(f, masks[i]);
-        masks.erase(masks.begin() + static_cast<std::ptrdiff_t>(i));
-        break;
-      }
-    }
-  }
-}
-
-/// True when every alternative that covers `one` covers `other` too.
-bool Compiler::implies(std::size_t finding, std::uint64_t one, std::uint64_t other) const {
-  for (const Emission& emission : out_->emissions) {
-    if (emission.finding != finding) continue;
-    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
-      const std::uint64_t mask = out_->alternatives[a].mask;
-      if ((mask & one) && !(mask & other)) return false;
-    }
-  }
-  return true;
-}
-
-/// Forgets a bit: its group goes, and no emission covers it any more.
-void Compiler::drop(std::size_t finding, std::uint64_t mask) {
-  std::uint32_t bit = out_->bits[finding].begin;
-  while ((mask >> (bit - out_->bits[finding].begin) & 1) == 0) ++bit;
-  std::erase_if(out_->groups, [&](const Group& group) { return group.bits.front() == bit; });
-  for (State& state : out_->states) {
-    for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
-      Emission& emission = out_->emissions[e];
-      if (emission.finding != finding) continue;
-      Range merged{emission.alternatives.begin, emission.alternatives.begin};
-      for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
-        const Alternative one{out_->alternatives[a].weight, out_->alternatives[a].mask & ~mask};
-        std::uint32_t at = merged.begin;
-        while (at < merged.end && out_->alternatives[at].mask != one.mask) ++at;
-        if (at < merged.end) {
-          out_->alternatives[at].weight += one.weight;
-        } else {
-          out_->alternatives[merged.end++] = one;
-        }
-      }
-      if (merged.size() == 1 && out_->alternatives[merged.begin].mask == 0) {
-        state.weight *= out_->alternatives[merged.begin].weight;
-        merged.end = merged.begin;
-      }
-      emission.alternatives = merged;
-    }
   }
 }
 

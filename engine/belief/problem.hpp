@@ -103,6 +103,7 @@ class Compiler {
   void watch_findings(const std::vector<std::size_t>* absent);
   void watch_level(const LevelObservation& seen);
   void watch_soft(const SoftObservation& soft);
+  Epoch settled_since(std::size_t finding, Epoch epoch) const;
   std::uint32_t soft_bit(Watch& watch, Epoch epoch);
   void number_bits();
   void add_soft_group(const SoftBits& sensed);

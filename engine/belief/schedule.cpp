@@ -150,7 +150,8 @@ class Slots {
 }  // namespace
 
 /// Works out which bits each variable can cover.
-void Scheduler::touch(const Problem& problem) {
+void Scheduler::take(const Problem& problem) {
+  problem_ = &problem;
   touched_.clear();
   touched_of_.clear();
   for (const Range& states : problem.variables) {
@@ -180,8 +181,8 @@ void Scheduler::touch(const Problem& problem) {
   }
 }
 
-Order Scheduler::find_order(const Problem& problem) {
-  touch(problem);
+Order Scheduler::find_order() const {
+  const Problem& problem = *problem_;
   std::vector<Class> classes;
   std::map<GroupSet, std::size_t> class_of;
   for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
@@ -197,8 +198,8 @@ Order Scheduler::find_order(const Problem& problem) {
   return Elimination(problem, std::move(classes)).run();
 }
 
-Order Scheduler::extend(const Order& known, const Problem& problem) {
-  touch(problem);
+Order Scheduler::extend(const Order& known) const {
+  const Problem& problem = *problem_;
   std::vector<std::uint32_t> last(problem.groups.size(), 0);  // 1 + place of its last variable
   std::vector<std::pair<std::uint32_t, std::uint32_t>> placed;
   std::vector<bool> taken(problem.variables.size(), false);
@@ -226,7 +227,8 @@ Order Scheduler::extend(const Order& known, const Problem& problem) {
 }
 
 /// Sorts the variables that touch no bit, or one alone, to where they are taken.
-void Scheduler::sort_out(const Problem& problem, Schedule& out) const {
+void Scheduler::sort_out(Schedule& out) const {
+  const Problem& problem = *problem_;
   out.alone.clear();
   out.merged_of.assign(problem.bit_count, {});
   for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
@@ -296,9 +298,9 @@ class Writer {
 
 }  // namespace
 
-void Scheduler::lay_out(const Problem& problem, const Order& order, Schedule& out, bool merge) {
-  touch(problem);
-  sort_out(problem, out);
+void Scheduler::lay_out(const Order& order, Schedule& out, bool merge) const {
+  const Problem& problem = *problem_;
+  sort_out(out);
   std::vector<std::uint32_t> waiting(problem.groups.size(), 0);
   for (const std::uint32_t v : order) {
     for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {

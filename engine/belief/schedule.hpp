@@ -43,25 +43,28 @@ struct Schedule {
 /// Makes schedules one after the other with little new memory.
 class Scheduler {
  public:
+  /// The problem that is spoken of until the next; it must stay until then.
+  void take(const Problem& problem);
+
   /// Greedy min-weight elimination on the interaction graph of groups and variables (Boost.Graph):
   /// next the group whose completion needs the fewest bits open at once, then the fewest
   /// variables; ties by index, so equal problems get equal orders.
   /// Source: Koller & Friedman 2009, section 9.4.3 (min-weight), on the graph of accumulator bits.
-  Order find_order(const Problem& problem);
+  Order find_order() const;
 
   /// The variables of `known` that still touch several bits, in that order, and others where a bit
   /// of theirs is last used: good for a problem that differs by a finding or two.
-  Order extend(const Order& known, const Problem& problem);
+  Order extend(const Order& known) const;
 
   /// Without `merge` variables that touch one bit alone get a step of their own too, just before
   /// the bit is closed.
-  void lay_out(const Problem& problem, const Order& order, Schedule& out, bool merge = true);
+  void lay_out(const Order& order, Schedule& out, bool merge = true) const;
 
  private:
-  void touch(const Problem& problem);
-  void sort_out(const Problem& problem, Schedule& out) const;
+  void sort_out(Schedule& out) const;
   bool touches_several(std::size_t v) const { return touched_of_[v].size() > 1; }
 
+  const Problem* problem_ = nullptr;
   std::vector<std::uint32_t> touched_;  ///< bits touched by each variable, ascending
   std::vector<Range> touched_of_;
   std::vector<std::uint32_t> group_of_;  ///< per bit; dropped bits have none

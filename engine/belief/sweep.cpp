@@ -125,19 +125,19 @@ void Sweep::set(const Problem& problem, const Schedule& schedule) {
   problem_ = &problem;
   schedule_ = &schedule;
   placed_.place(problem, schedule);
-  longest_ = 1;
+  std::size_t longest = 1;
   kept_at_.resize(schedule.steps.size());
   kept_exponent_.resize(schedule.steps.size());
   std::size_t kept = 0;
   for (std::size_t s = 0; s < schedule.steps.size(); ++s) {
     const Step& step = schedule.steps[s];
-    longest_ = std::max<std::size_t>(longest_, std::max(step.size, step.size_after));
+    longest = std::max<std::size_t>(longest, std::max(step.size, step.size_after));
     kept_at_[s] = kept;
     if (step.kind == StepKind::apply || step.kind == StepKind::merge) kept += step.size;
   }
-  v_.resize(longest_);
-  next_.resize(longest_);
-  scratch_.resize(longest_);
+  v_.resize(longest);
+  next_.resize(longest);
+  scratch_.resize(longest);
 }
 
 /// How much of a state counts: all, or as likely as its variable is kept or removed.

@@ -77,15 +77,14 @@ class Sweep {
   Placed placed_;
   const Shares* shares_ = nullptr;
   bool keep_ = false;  ///< the forward pass keeps its vectors for the backward one
-  std::size_t longest_ = 1;
   std::vector<double> v_, next_, scratch_;
-  std::vector<double> kept_;           ///< vectors before each apply and merge, one after another
-  std::vector<std::size_t> kept_at_;   ///< per step: where its vector lies in kept_
-  std::vector<int> kept_exponent_;     ///< per step
-  std::vector<Scaled> masses_;         ///< per state of the problem
-  std::vector<Scaled> alone_;          ///< per variable alone: its own mass
-  Scaled scheduled_;                   ///< mass of the variables in steps
-  mutable std::vector<OneBit> chain_;  ///< operators of a merge step, and of all after each
+  std::vector<double> kept_;          ///< vectors before each apply and merge, one after another
+  std::vector<std::size_t> kept_at_;  ///< per step: where its vector lies in kept_
+  std::vector<int> kept_exponent_;    ///< per step
+  std::vector<Scaled> masses_;        ///< per state of the problem
+  std::vector<Scaled> alone_;         ///< per variable alone: its own mass
+  Scaled scheduled_;                  ///< mass of the variables in steps
+  std::vector<OneBit> chain_;         ///< operators of a merge step, and of all after each
 };
 
 }  // namespace tickover::belief

@@ -28,8 +28,9 @@ struct ExhaustGas {
 ///   / { (1 + h/4 - o/2) (CO2 + CO + k HC) },   k = 6 for hexane, 3 for propane.
 /// It is the oxygen present over the oxygen wanted, so misfire does not disturb it; outside air
 /// does. Exact for complete lean combustion; low by 0.0025 at lambda 0.80 (fixed water-gas
-/// constant). An infrared bench may see only half the carbon of petrol HC (Singer and Harley 1998,
-/// secondary citation): lambda is then too high by about 0.01 per 250 ppm hexane. Range    CO 0-16
+/// constant). An infrared bench may see only half the carbon of petrol HC ("Scaling of infrared
+/// remote sensor hydrocarbon measurements", Environ. Sci. Technol. 32 (1998) 3241, from memory):
+/// lambda is then too high by about 0.01 per 250 ppm hexane. Range    CO 0-16
 /// %, CO2 0-20 %, O2 0-21 %, carbon in HC 0-12 %, NO 0-1 %, CO + CO2 at least 1 %
 ///          (less is air, not exhaust), sum at most 100 %. Failure: InputError (data) outside.
 /// Source   Brettschneider, Bosch Technische Berichte 6 (1979) 4, 177-186; water-gas constant 3.5

@@ -42,19 +42,14 @@ class Follower {
            belief::Case& given, double least)
       : solver_(solver), ground_(ground), model_(model), given_(given), least_(least) {}
 
-  /// `answers` are those of each place. Of the last answer the probability is what the others
-  /// leave.
+  /// `answers` are those of each place.
   void follow(const std::vector<Place>& places, const std::vector<std::vector<Answer>>& answers,
               const Result& so_far) {
     const std::size_t next_place = so_far.answers.size();
     if (next_place == places.size()) return results.push_back(so_far);
-    double left = so_far.probability;
+    double left = so_far.probability;  // what the answers followed leave for the others
     for (const Answer& answer : answers[next_place]) {
-      const double at_most = std::min(left, inspected(so_far, answer.seen));
-      if (!(at_most > least_)) {
-        left -= at_most < left ? at_most : 0;
-        continue;
-      }
+      if (!(at_most(so_far, answer.seen, left) > least_)) continue;
       const auto mark = sizes();
       ground_.observe(given_, answer.seen);
       belief::Belief then = solver_.infer(given_);
@@ -77,11 +72,11 @@ class Follower {
   std::vector<Result> results;
 
  private:
-  /// The probability of what an inspection shows follows from that of its cause; for others the
-  /// most there can be.
-  double inspected(const Result& so_far, const Observation& seen) const {
+  /// The probability of what an inspection shows follows from that of its cause; other answers
+  /// have no more than is `left`.
+  double at_most(const Result& so_far, const Observation& seen, double left) const {
     const FindingInstance& instance = model_.findings[seen.finding];
-    if (!instance.cause) return so_far.probability;
+    if (!instance.cause) return left;
     const pack::Outcome& outcome = model_.pack.findings[instance.finding].outcomes[seen.level];
     const double present = so_far.present[*instance.cause];
     return so_far.probability *

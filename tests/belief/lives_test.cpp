@@ -41,8 +41,8 @@ Case one_cause() {
   return c;
 }
 
-bool opens(const Case& given, std::size_t cause, Epoch epoch) {
-  for (const Window& window : given.windows) {
+bool opens(const Case& given, const std::vector<Window>& windows, std::size_t cause, Epoch epoch) {
+  for (const Window& window : windows) {
     for (const Link& link : given.network.findings[window.finding].links) {
       if (window.epoch == epoch && link.cause == cause) return true;
     }
@@ -63,11 +63,11 @@ void walk(const Case& given, std::size_t cause, Epoch epoch, Life life, double c
     walk(given, cause, epoch + 1, {life.begin, epoch}, staying * removal.success, out);
     staying *= 1 - removal.success;
   }
-  if (life.in(epoch)) {
+  if (life.in(epoch) && opens(given, given.fades, cause, epoch)) {
     walk(given, cause, epoch + 1, {life.begin, epoch}, staying * given.fade, out);
     staying *= 1 - given.fade;
   }
-  if (life == Life{0, 0} && opens(given, cause, epoch)) {
+  if (life == Life{0, 0} && opens(given, given.windows, cause, epoch)) {
     const double disturbed = given.network.causes[cause].disturbed;
     walk(given, cause, epoch + 1, {epoch, kForever}, staying * disturbed, out);
     staying *= 1 - disturbed;
@@ -107,19 +107,21 @@ TEST_CASE("two removals in one epoch are two attempts", "[belief][lives]") {
   check_equal(chances_of(c, 0), {{{0, 0}, 0.8}, {{0, 1}, 0.175}, {{0, kForever}, 0.025}});
 }
 
-TEST_CASE("a cause may fade at every epoch, and a leak", "[belief][lives]") {
+TEST_CASE("what a finding that fades comes from may end there", "[belief][lives]") {
   Case c = one_cause();
   c.now = 2;
   c.fade = 0.5;
-  c.removals = {{0, 2, 0.5, 0}};  // 0.2 * 0.5; then 0.1 stays with 0.5 * 0.5
-  check_equal(chances_of(c, 0),
-              {{{0, 0}, 0.8}, {{0, 1}, 0.1}, {{0, 2}, 0.075}, {{0, kForever}, 0.025}});
-  const std::vector<LifeChance> leak = lives_of_leak(c, 1);
+  c.fades = {{0, 2}, {1, 1}};     // the cause is not linked to the second
+  c.removals = {{0, 2, 0.5, 0}};  // 0.2 * 0.5 * 0.5 stays
+  check_equal(chances_of(c, 0), {{{0, 0}, 0.8}, {{0, 2}, 0.15}, {{0, kForever}, 0.05}});
+  const std::vector<LifeChance> leak = lives_of_leak(c, 0, 1);
   REQUIRE(leak.size() == 2);
   CHECK(leak[0].life == Life{1, 2});
   CHECK(leak[0].probability == 0.5);
   CHECK(leak[1].life == Life{1, kForever});
   CHECK(leak[1].probability == 0.5);
+  CHECK(lives_of_leak(c, 0, 2).size() == 1);
+  CHECK(lives_of_leak(c, 1, 1).size() == 1);
 }
 
 TEST_CASE("a cause may arise at the windows of findings it can produce", "[belief][lives]") {

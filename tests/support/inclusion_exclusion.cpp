@@ -31,6 +31,10 @@ Real quiet_leak(const Case& given, std::size_t finding, Epoch begin, const Level
   const std::vector<double>& leak = given.network.findings[finding].leak;
   Real sum = 0, left = 1;
   for (Epoch end = begin + 1; end <= given.now; ++end) {
+    const bool fading = std::any_of(given.fades.begin(), given.fades.end(), [&](const Window& one) {
+      return one.finding == finding && one.epoch == end;
+    });
+    if (!fading) continue;
     sum += left * given.fade * quiet(leak, finding, {begin, end}, bounds);
     left *= 1 - given.fade;
   }

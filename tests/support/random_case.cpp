@@ -1,6 +1,7 @@
 #include "tests/support/random_case.hpp"
 
 #include <algorithm>
+#include <set>
 
 namespace tickover::test {
 namespace {
@@ -83,6 +84,7 @@ void add_repairs(Random& random, Case& c) {
     }
     for (std::size_t finding = 0; finding < c.network.findings.size(); ++finding) {
       if (random.chance(0.2)) c.windows.push_back({finding, epoch});
+      if (c.fade > 0 && random.chance(0.4)) c.fades.push_back({finding, epoch});
     }
   }
 }
@@ -177,8 +179,8 @@ Case candidate(Random& random) {
   return c;
 }
 
-bool opens(const Case& given, std::size_t cause, Epoch epoch) {
-  for (const Window& window : given.windows) {
+bool opens(const Case& given, const std::vector<Window>& windows, std::size_t cause, Epoch epoch) {
+  for (const Window& window : windows) {
     if (window.epoch != epoch) continue;
     for (const Link& link : given.network.findings[window.finding].links) {
       if (link.cause == cause) return true;
@@ -196,9 +198,11 @@ Life draw_life(Random& random, const Case& given, std::size_t cause) {
       if (removal.cause != cause || removal.epoch != epoch || !life.in(epoch)) continue;
       if (random.chance(removal.success)) life.end = epoch;
     }
-    if (life.in(epoch) && random.chance(given.fade)) life.end = epoch;
+    const bool fading = life.in(epoch) && opens(given, given.fades, cause, epoch);
+    if (fading && random.chance(given.fade)) life.end = epoch;
     const bool never = life.end == 0;
-    if (never && opens(given, cause, epoch) && random.chance(c.disturbed)) life = {epoch, kForever};
+    if (never && opens(given, given.windows, cause, epoch) && random.chance(c.disturbed))
+      life = {epoch, kForever};
   }
   return life;
 }
@@ -213,12 +217,15 @@ std::size_t draw_level(Random& random, const std::vector<double>& strength) {
 }
 
 /// A leak ends where it fades.
-Life draw_leak(Random& random, const Case& given, Epoch begin) {
-  Life life{begin, kForever};
-  for (Epoch epoch = begin + 1; epoch <= given.now; ++epoch) {
-    if (life.in(epoch) && random.chance(given.fade)) life.end = epoch;
+Life draw_leak(Random& random, const Case& given, std::size_t finding, Epoch begin) {
+  std::set<Epoch> fading;
+  for (const Window& window : given.fades) {
+    if (window.finding == finding && window.epoch > begin) fading.insert(window.epoch);
   }
-  return life;
+  for (const Epoch epoch : fading) {
+    if (random.chance(given.fade)) return {begin, epoch};
+  }
+  return {begin, kForever};
 }
 
 void produce(Random& random, const std::vector<double>& strength, const Life& life,
@@ -281,10 +288,10 @@ World simulate(Random& random, const Case& given) {
   for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
     const Finding& finding = given.network.findings[f];
     std::vector<std::size_t> course(given.now + 1, 0);
-    produce(random, finding.leak, draw_leak(random, given, 0), course);
+    produce(random, finding.leak, draw_leak(random, given, f, 0), course);
     for (const Window& window : given.windows) {
       if (window.finding != f) continue;
-      produce(random, finding.leak, draw_leak(random, given, window.epoch), course);
+      produce(random, finding.leak, draw_leak(random, given, f, window.epoch), course);
     }
     for (const Link& link : finding.links) {
       produce(random, link.strength, world.lives[link.cause], course);
