@@ -74,6 +74,7 @@ Case with_findings_renamed(const Case& given, const std::vector<std::size_t>& or
   }
   for (LevelObservation& seen : c.levels) seen.finding = order[seen.finding];
   for (Window& window : c.windows) window.finding = order[window.finding];
+  for (Window& window : c.fades) window.finding = order[window.finding];
   for (SoftObservation& soft : c.soft) {
     for (std::size_t& finding : soft.findings) finding = order[finding];
   }
@@ -103,6 +104,7 @@ TEST_CASE("the order of observations does not matter", "[belief][property]") {
     random.shuffle(c.seen);
     random.shuffle(c.removals);
     random.shuffle(c.windows);
+    random.shuffle(c.fades);
     for (Finding& finding : c.network.findings) random.shuffle(finding.links);
     check_same(infer(c), belief);
   });
