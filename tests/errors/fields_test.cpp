@@ -74,7 +74,9 @@ json whole_job() {
 TEST_CASE("every field of a pack is guarded", "[errors][fields]") {
   const json schema = test::json_of(test::schema_text("pack"));
   const std::string schema_text = test::schema_text("pack");
-  for (const auto& [name, text] : test::base_pack()) {
+  for (const auto& file : test::base_pack()) {
+    const std::string& name = file.first;
+    const std::string& text = file.second;
     pack::PackFiles files = test::base_pack();
     const std::string definition = name.substr(0, name.size() - 5) + "-file";
     const auto all = test::mutations(schema, definition, test::json_of(text));

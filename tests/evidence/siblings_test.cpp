@@ -176,7 +176,7 @@ TEST_CASE("only differences count", "[evidence][siblings]") {
 }
 
 TEST_CASE("one odd cylinder is found among two, three, four and six", "[evidence][siblings]") {
-  for (const std::size_t places : {2, 3, 4, 6}) {
+  for (const std::size_t places : {2U, 3U, 4U, 6U}) {
     CAPTURE(places);
     std::vector<double> values(places, 28);
     values[1] = 22;
@@ -196,7 +196,7 @@ TEST_CASE("one odd cylinder is found among two, three, four and six", "[evidence
 TEST_CASE("half and half leaves both explanations open", "[evidence][siblings]") {
   const std::vector<double> table = sibling_likelihood(gauges(), {28, 28, 22, 22});
   const std::vector<double> often = posterior(table, 4, 0.1), seldom = posterior(table, 4, 1e-5);
-  for (const std::size_t low : {2, 3}) {
+  for (const std::size_t low : {2U, 3U}) {
     CHECK(often[low] > 0.9);
     CHECK(often[low - 2] < 0.05);
     CHECK(seldom[low] < 0.05);

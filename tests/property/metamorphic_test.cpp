@@ -109,7 +109,7 @@ TEST_CASE("the order of evidence within an epoch does not matter", "[property][m
 TEST_CASE("all cylinders in one entry or one by one is the same", "[property][metamorphic]") {
   JobWriter together = job_of(story()), apart = job_of(story());
   together.record("plug-pale", "normal", {1, 2, 3});
-  for (const std::size_t cylinder : {1, 2, 3}) apart.record("plug-pale", "normal", {cylinder});
+  for (const std::size_t cylinder : {1U, 2U, 3U}) apart.record("plug-pale", "normal", {cylinder});
   check_same(belief_of(apart), belief_of(together), 1e-12);
 }
 

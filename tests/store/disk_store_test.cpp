@@ -108,7 +108,7 @@ TEST_CASE("appending to a file that has changed is refused", "[store]") {
   const Scratch scratch;
   const auto store = disk_store();
   scratch.write("f", "one\n");
-  for (const std::size_t size : {0, 3, 5}) {
+  for (const std::size_t size : {0U, 3U, 5U}) {
     CHECK(fault_of([&] { store->append(scratch.path("f"), size, 0, "x"); }) == InputFault::locked);
   }
   CHECK(fault_of([&] { store->append(scratch.path("g"), 0, 0, "x"); }) == InputFault::disk);
