@@ -137,7 +137,7 @@ std::string picture_of(const Scene& scene, const std::vector<Row>& rows) {
 
 std::vector<Result> results_of(const Inputs& inputs, const Scene& scene, const LeakEffect& idle) {
   const double lambda = inputs.number("lambda");
-  const double share = std::min(idle.share_of_engine, 1.0);  // beyond, fuel is what limits
+  const double share = std::min(idle.share_of_cylinder, 1.0);  // beyond, fuel is what limits
   return {result("hole", "Diameter of the hole", circle_diameter(scene.hole.area), "mm"),
           result("leak", "Air through it at idle", idle.leak, "g/s"),
           change_result("cylinder-lambda-change", "Lambda of that cylinder at idle",
@@ -146,7 +146,8 @@ std::vector<Result> results_of(const Inputs& inputs, const Scene& scene, const L
           change_result("engine-lambda-change", "Lambda of the whole engine at idle",
                         idle.engine_lambda_factor),
           result("idle-speed", "Idle speed, at most",
-                 idle_speed_with_leak(scene.line.idle.speed, share, lambda), "rpm")};
+                 idle_speed_with_leak(scene.line.idle.speed, share, scene.engine.cylinders, lambda),
+                 "rpm")};
 }
 
 std::string meaning_of(const LeakEffect& idle, const LeakEffect& open) {

@@ -9,7 +9,8 @@ namespace {
 
 constexpr ValidRange kFactor{"lambda factor", 1.0, 3.0, "1"};
 constexpr ValidRange kIdle{"idle speed", 300.0, 3000.0, "rpm"};
-constexpr ValidRange kShare{"leak as share of the engine's air", 0.0, 1.0, "1"};
+constexpr ValidRange kShare{"leak as share of the cylinder's air", 0.0, 10.0, "1"};
+constexpr ValidRange kCylinders{"number of cylinders", 1.0, 8.0, "1"};
 constexpr ValidRange kLambda{"lambda", 0.6, 1.5, "1"};
 
 LeakEffect effect_of(MassFlow leak, MassFlow metered, const Engine& engine, bool choked) {
@@ -50,12 +51,14 @@ Area leak_area(double lambda_factor, double discharge_coefficient, const Engine&
   return orifice_area(leak, discharge_coefficient, outside, point.manifold);
 }
 
-Frequency idle_speed_with_leak(Frequency idle, double share_of_engine, double lambda) {
+Frequency idle_speed_with_leak(Frequency idle, double share_of_cylinder, int cylinders,
+                               double lambda) {
   require_within(idle, kIdle);
-  require_within(share_of_engine, kShare);
+  require_within(share_of_cylinder, kShare);
+  require_within(cylinders, kCylinders);
   require_within(lambda, kLambda);
-  const double burnable = std::max(1.0, 1.0 / lambda);
-  return std::min(1.0 + share_of_engine, burnable) * idle;
+  const double burnable = std::max(1.0, 1.0 / lambda) - 1.0;
+  return (1.0 + std::min(share_of_cylinder, burnable) / cylinders) * idle;
 }
 
 }  // namespace tickover

@@ -36,13 +36,17 @@ LeakEffect leak_behind_throttle(const Orifice& hole, const Engine& engine, const
 Area leak_area(double lambda_factor, double discharge_coefficient, const Engine& engine,
                const OperatingPoint& point, const Air& outside);
 
-/// Idle speed with unmetered air, first order, at fixed throttle: the air wanted per cycle to turn
-/// the engine over is constant, so speed follows the air, as far as there is fuel to burn with it:
-/// up to lambda 1, and not at all when the mixture is lean already. An upper bound: friction that
-/// grows with speed, and misfire, make it less. Range    idle 300 to 3000 rpm, share of the
-/// engine's air 0 to 1, lambda 0.6 to 1.5. Failure  InputError (data) outside. Source   own
-/// first-order derivation. Idle rises by 25 to 50 rpm when a slightly rich mixture is
+/// Idle speed with unmetered air in one cylinder of `cylinders`, first order, at fixed throttle:
+/// the work wanted per cycle to turn the engine over is constant, and the leaking cylinder gives
+/// more of it as its air grows, as far as it has fuel to burn with it: up to lambda 1, and not at
+/// all when its mixture is lean already. The others have theirs unchanged. An upper bound: friction
+/// that grows with speed, and misfire, make it less. Where all draw from one manifold, give the
+/// share of the engine's air and one cylinder. Range    idle 300 to 3000 rpm, share of the
+/// cylinder's air 0 to 10, 1 to 8 cylinders, lambda 0.6
+///          to 1.5. Failure: InputError (data) outside.
+/// Source   own first-order derivation. Idle rises by 25 to 50 rpm when a slightly rich mixture is
 ///          leaned through its best: FAA-H-8083-32, volume 1, on idle mixture.
-Frequency idle_speed_with_leak(Frequency idle, double share_of_engine, double lambda);
+Frequency idle_speed_with_leak(Frequency idle, double share_of_cylinder, int cylinders,
+                               double lambda);
 
 }  // namespace tickover

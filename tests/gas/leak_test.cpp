@@ -146,15 +146,19 @@ TEST_CASE("a larger throttle opening means less vacuum and more air", "[gas][pro
   CHECK(before.manifold.value == Approx(101325).epsilon(0.01));
 }
 
-TEST_CASE("idle rises with unmetered air as far as there is fuel", "[gas]") {
-  CHECK(idle_speed_with_leak(rpm(1100), 0.0, 0.9) == rpm(1100));
-  CHECK(idle_speed_with_leak(rpm(1100), 0.05, 0.9).value * 60 == Approx(1155));
-  CHECK(idle_speed_with_leak(rpm(1100), 0.5, 0.9).value * 60 ==
-        Approx(1222.2).epsilon(0).margin(0.1));
-  CHECK(idle_speed_with_leak(rpm(1100), 0.05, 1.05) == rpm(1100));
+TEST_CASE("idle rises with unmetered air as far as its cylinder has fuel", "[gas]") {
+  const auto rise = [](double idle, double share, int cylinders, double lambda) {
+    return idle_speed_with_leak(rpm(idle), share, cylinders, lambda).value * 60 - idle;
+  };
+  CHECK(rise(1100, 0.0, 4, 0.9) == Approx(0).margin(1e-9));
+  CHECK(rise(1100, 0.05, 1, 0.9) == Approx(55));
+  // one of four: a quarter of the engine's work grows by a fifth of the air or a ninth of the fuel
+  CHECK(rise(1100, 0.10, 4, 0.9) == Approx(27.5));
+  CHECK(rise(1100, 0.20, 4, 0.9) == Approx(1100.0 / 4 / 9));
+  CHECK(rise(1100, 5.0, 4, 0.9) == Approx(1100.0 / 4 / 9));
+  CHECK(rise(1100, 0.05, 1, 1.05) == Approx(0).margin(1e-9));
   // 25 to 50 rpm on leaning a rich idle mixture: FAA-H-8083-32. Rich by 4 % at 800 rpm gives 33.
-  const double rise = idle_speed_with_leak(rpm(800), 1.0, 0.96).value * 60 - 800;
-  CHECK((rise > 25 && rise < 50));
+  CHECK((rise(800, 1.0, 1, 0.96) > 25 && rise(800, 1.0, 1, 0.96) < 50));
 }
 
 TEST_CASE("impossible engines are refused", "[gas][errors]") {
@@ -175,7 +179,7 @@ TEST_CASE("impossible engines are refused", "[gas][errors]") {
   CHECK_THROWS_AS(
       throttled_point(kSingle, {{Area(0), 0.8}, rpm(1100), Fraction(0.8)}, kWorkshopAir),
       InputError);
-  CHECK_THROWS_AS(idle_speed_with_leak(rpm(8000), 0.1, 0.9), InputError);
+  CHECK_THROWS_AS(idle_speed_with_leak(rpm(8000), 0.1, 4, 0.9), InputError);
 }
 
 }  // namespace tickover
