@@ -46,6 +46,10 @@ Json steps(const Model& model, const Journal& journal, const Trail& trail) {
                 {"what", describe(model, entry)},
                 {"struck", step.struck},
                 {"leading", standings(model, step.leading)}};
+    if (!step.replaced_by.empty()) {
+      one["replaced-by"] = step.replaced_by;
+      one["replaced-in-part"] = step.replaced_in_part;
+    }
     if (step.cured_if_all_repaired) one["cured"] = steady(*step.cured_if_all_repaired);
     out.push_back(one);
   }

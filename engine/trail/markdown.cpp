@@ -102,12 +102,22 @@ std::string bench(const Diagnosis& job, const Trail& trail) {
   return out + "\n";
 }
 
+/// "; replaced later by entry 7".
+std::string replaced(const TrailStep& step) {
+  if (step.replaced_by.empty()) return {};
+  std::vector<std::string> entries;
+  for (const std::size_t entry : step.replaced_by) entries.push_back(std::to_string(entry));
+  return (step.replaced_in_part ? "; replaced in part by entry " : "; replaced later by entry ") +
+         join_words(entries);
+}
+
 std::string steps(const Diagnosis& job, const Journal& journal, const Trail& trail) {
   std::string out = "## Trail\n\n| Entry | Time | What | Then most probable |\n|---|---|---|---|\n";
   for (const TrailStep& step : trail.steps) {
     const Entry& entry = journal.entries[step.entry - 1];
     std::string what = escaped(describe(job.model(), entry));
     if (step.struck) what = "struck out: " + what;
+    what += replaced(step);
     std::string then = step.struck ? "" : standings(job.model(), step.leading);
     if (step.cured_if_all_repaired) then += "; cured " + share(*step.cured_if_all_repaired);
     out += fmt::format("| {} | {} | {} | {} |\n", step.entry, entry.time, what, then);

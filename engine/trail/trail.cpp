@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <numeric>
+#include <set>
 
 #include "engine/belief/weigh.hpp"
 
@@ -22,15 +23,13 @@ std::vector<Standing> leading(const std::vector<double>& probabilities, std::siz
   return standings;
 }
 
-/// The evidence of the entries up to and including `entry`, as a case.
-belief::Case given_up_to(const Diagnosis& job, std::size_t entry) {
-  Evidence part = job.evidence();
-  std::erase_if(part.observations, [&](const Observation& seen) { return seen.entry > entry; });
-  std::erase_if(part.repairs, [&](const RepairDone& done) { return done.entry > entry; });
-  part.epoch = 0;
-  for (const RepairDone& done : part.repairs) part.epoch = std::max(part.epoch, done.epoch);
-  for (const Observation& seen : part.observations) part.epoch = std::max(part.epoch, seen.epoch);
-  return job.ground().given(part);
+/// The evidence as it was after `entry`: with what was replaced only later, without what was struck
+/// out later, since it never held.
+Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_t entry) {
+  Journal part = journal;
+  part.entries.resize(entry);
+  part.struck.resize(entry);
+  return collect_evidence(job.model(), part, "");
 }
 
 class TrailMaker {
@@ -53,8 +52,10 @@ class TrailMaker {
  private:
   void add_step(const Entry& entry) {
     TrailStep step{entry.number, journal_.struck[entry.number - 1], {}, {}};
+    add_replaced(step);
     if (!step.struck) {
-      const belief::Case then = given_up_to(job_, entry.number);
+      const Evidence evidence = evidence_after(job_, journal_, entry.number);
+      const belief::Case then = job_.ground().given(evidence);
       const belief::Belief belief = belief::infer(then);
       step.leading = leading(belief.present_now, kLeadingKept, kInQuestion);
       if (entry.event == Event::repair) {
@@ -65,6 +66,19 @@ class TrailMaker {
       }
     }
     trail_.steps.push_back(std::move(step));
+  }
+
+  void add_replaced(TrailStep& step) const {
+    std::set<std::size_t> by;
+    for (const Replaced& one : job_.evidence().replaced) {
+      if (one.entry == step.entry) by.insert(one.by);
+    }
+    step.replaced_by.assign(by.begin(), by.end());
+    const std::vector<Observation>& counted = job_.evidence().observations;
+    step.replaced_in_part =
+        !by.empty() && std::any_of(counted.begin(), counted.end(), [&](const Observation& seen) {
+          return seen.entry == step.entry;
+        });
   }
 
   void add_ruled_out(const belief::Belief& now) {
@@ -104,7 +118,7 @@ class TrailMaker {
 bool as_left(const Diagnosis& job, const Observation& seen) {
   const std::vector<LinkInstance>& links = job.model().findings[seen.finding].links;
   for (const RepairDone& done : job.evidence().repairs) {
-    if (done.entry > seen.entry) continue;
+    if (done.epoch > seen.epoch) continue;  // a setting tells of when it was last set
     for (const LinkInstance& link : links) {
       if (link.cause == done.cause) return true;
     }

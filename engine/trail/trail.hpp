@@ -24,6 +24,9 @@ struct TrailStep {
   std::vector<Standing>
       leading;  ///< most probable causes after it, at most three; none when struck
   std::optional<double> cured_if_all_repaired;  ///< repairs: P(cured) of all repairs so far
+  /// Later entries that count instead of this one, ascending: what was seen then stays in its step.
+  std::vector<std::size_t> replaced_by = {};
+  bool replaced_in_part = false;  ///< something of it counts still
 };
 
 /// A cause that was in question and is not any more.
@@ -55,7 +58,8 @@ struct Trail {
 constexpr double kInQuestion = 0.05;
 constexpr double kConfirmed = 0.8;
 
-/// True when a repair of something that moves this reading came before it.
+/// True when a repair of something that moves this reading came before it; of a setting, before it
+/// was last set: a screw that nobody has touched is as found, whatever else was repaired.
 bool as_left(const Diagnosis& job, const Observation& seen);
 
 /// Recomputes the belief after every entry.

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/evidence/evidence.hpp"
+#include "engine/trail/trail.hpp"
 #include "tests/support/small_pack.hpp"
 
 namespace tickover {
@@ -55,6 +56,17 @@ TEST_CASE("until it is set anew the screw tells of the machine as found", "[evid
   CHECK(test::diagnose(set).evidence().observations.back().epoch == 2);
   // it had to be opened that far although the rubber is new: something else is lean
   CHECK(now(set, "pilot-jet-blocked@2") > now(later, "pilot-jet-blocked@2"));
+}
+
+TEST_CASE("a screw that nobody has set is as found, whatever else was repaired",
+          "[evidence][setting]") {
+  JobWriter job = four();
+  job.repair("renew-intake-rubber", {2}).record("mixture-screw-turns", "3 3/4", {2});
+  const Diagnosis untouched = test::diagnose(job);
+  CHECK_FALSE(as_left(untouched, untouched.evidence().observations.back()));
+  job.repair("reset-pilot-screw", {2}).record("mixture-screw-turns", "2", {2});
+  const Diagnosis set = test::diagnose(job);
+  CHECK(as_left(set, set.evidence().observations.back()));
 }
 
 }  // namespace tickover

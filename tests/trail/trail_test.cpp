@@ -249,4 +249,33 @@ TEST_CASE("impossible evidence gives a trail that says so", "[trail]") {
   CHECK(trail.steps[1].leading.size() == 1);
 }
 
+TEST_CASE("what was seen first stays in its step though a later look replaced it", "[trail]") {
+  test::JobWriter first(test::shipped_sheet("four-inline"));
+  first.record("idle-hunts", "clear").record("idle-vacuum", "28 kPa", {1, 3, 4});
+  first.record("idle-vacuum", "20 kPa", {2});
+  test::JobWriter both = first;
+  both.record("idle-vacuum", "27.8 kPa", {2});
+  const Diagnosis then = test::diagnose(first), now = test::diagnose(both);
+  const Trail before = make_trail(then, first.journal()), after = make_trail(now, both.journal());
+  REQUIRE(after.steps.size() == 5);
+  for (std::size_t i = 0; i < 4; ++i) {
+    CAPTURE(i);
+    REQUIRE(after.steps[i].leading.size() == before.steps[i].leading.size());
+    for (std::size_t k = 0; k < after.steps[i].leading.size(); ++k) {
+      CHECK(after.steps[i].leading[k].cause == before.steps[i].leading[k].cause);
+      CHECK(after.steps[i].leading[k].probability ==
+            Approx(before.steps[i].leading[k].probability).epsilon(1e-12));
+    }
+  }
+  CHECK(after.steps[3].replaced_by == std::vector<std::size_t>{5});
+  CHECK_FALSE(after.steps[3].replaced_in_part);
+  CHECK(after.steps[2].replaced_by.empty());
+  CHECK_THAT(trail_markdown(now, both.journal(), after),
+             Catch::Contains("idle-vacuum, cyl 2: 20 kPa; replaced later by entry 5"));
+  CHECK_THAT(trail_json(now, both.journal(), after), Catch::Contains("\"replaced-by\""));
+  both.record("idle-vacuum", "28.1 kPa", {3});
+  const Diagnosis last = test::diagnose(both);
+  CHECK(make_trail(last, both.journal()).steps[2].replaced_in_part);
+}
+
 }  // namespace tickover
