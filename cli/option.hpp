@@ -30,11 +30,10 @@ enum class Names {
 
 /// How an option is written and read.
 enum class Kind {
-  flag,    ///< without a value
-  text,    ///< with one; the last holds
-  texts,   ///< with one, and may be repeated
-  whole,   ///< with a whole number
-  number,  ///< with a number
+  flag,   ///< without a value
+  text,   ///< with one; the last holds
+  texts,  ///< with one, and may be repeated or given as a list parted by commas
+  whole,  ///< with a whole number
 };
 
 /// One option, written --name VALUE.

@@ -1,6 +1,8 @@
 #include "cli/parse.hpp"
 
 #include <algorithm>
+// the library parts lists at commas, and "14,6 mm" is no list: no word of a line has this character
+#define CXXOPTS_VECTOR_DELIMITER '\0'
 #include <cxxopts.hpp>
 
 #include "cli/help.hpp"
@@ -21,8 +23,6 @@ std::shared_ptr<cxxopts::Value> value_of(const Option& option) {
       return cxxopts::value<Texts>();
     case Kind::whole:
       return cxxopts::value<int>();
-    case Kind::number:
-      return cxxopts::value<double>();
   }
   return nullptr;
 }
@@ -51,30 +51,51 @@ cxxopts::Options library_options(const Command& command) {
 }
 
 double number_in(const cxxopts::OptionValue& value, Kind kind) {
-  if (kind == Kind::whole) return value.as<int>();
-  return kind == Kind::number ? value.as<double>() : 0;
+  return kind == Kind::whole ? value.as<int>() : 0;
+}
+
+/// "old-rubber,long-storage" names two.
+Texts parted_at_commas(const Texts& texts) {
+  Texts parts;
+  for (const std::string& text : texts) {
+    for (std::size_t begin = 0; begin <= text.size();) {
+      const std::size_t end = std::min(text.find(',', begin), text.size());
+      parts.push_back(text.substr(begin, end - begin));
+      begin = end + 1;
+    }
+  }
+  return parts;
 }
 
 Texts texts_in(const cxxopts::OptionValue& value, Kind kind) {
-  if (kind == Kind::texts) return value.as<Texts>();
+  if (kind == Kind::texts) return parted_at_commas(value.as<Texts>());
   return kind == Kind::text ? Texts{value.as<std::string>()} : Texts();
 }
 
-Words::Word word_in(const cxxopts::ParseResult& parsed, const std::string& name, Kind kind) {
-  const cxxopts::OptionValue& value = parsed[name];
-  const std::size_t count = parsed.count(name);
+Words::Word word_in(const cxxopts::ParseResult& parsed, const Option& option) {
+  const cxxopts::OptionValue& value = parsed[option.name];
+  const std::size_t count = parsed.count(option.name);
   if (count == 0 && !value.has_default()) return {};
-  return {count, texts_in(value, kind), number_in(value, kind)};
+  return {count, texts_in(value, option.kind), number_in(value, option.kind)};
+}
+
+Words::Word word_in(const cxxopts::ParseResult& parsed, const Positional& positional) {
+  const cxxopts::OptionValue& value = parsed[positional.name];
+  const std::size_t count = parsed.count(positional.name);
+  if (count == 0) return {};
+  if (!positional.several) return {count, {value.as<std::string>()}, 0};
+  const bool free_text = positional.names == Names::nothing || positional.names == Names::answer;
+  const Texts& texts = value.as<Texts>();
+  return {count, free_text ? texts : parted_at_commas(texts), 0};
 }
 
 Words words_in(const cxxopts::ParseResult& parsed, const Command& command) {
   Words words;
   for (const Option& option : all_options(command)) {
-    words.set(option.name, word_in(parsed, option.name, option.kind));
+    words.set(option.name, word_in(parsed, option));
   }
   for (const Positional& positional : command.positional) {
-    const Kind kind = positional.several ? Kind::texts : Kind::text;
-    words.set(positional.name, word_in(parsed, positional.name, kind));
+    words.set(positional.name, word_in(parsed, positional));
   }
   return words;
 }

@@ -9,6 +9,7 @@
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
 #include "engine/pack/load.hpp"
 
 namespace tickover::cli {
@@ -150,22 +151,34 @@ Option cylinders_option() {
 
 std::vector<Option> with_entry_options(std::vector<Option> own) {
   own.push_back({.name = "by", .help = "who did it", .placeholder = "NAME"});
-  own.push_back(
-      {.name = "minutes", .help = "how long it took", .kind = Kind::number, .placeholder = "N"});
+  own.push_back({.name = "minutes",
+                 .help = "how long it took: 20, in minutes, or with a unit: 1.5h",
+                 .placeholder = "TIME"});
   own.push_back({.name = "note", .help = "a remark, kept with the entry", .placeholder = "TEXT"});
   return own;
 }
+
+namespace {
+
+/// The option's name is the unit of a bare number.
+double parse_minutes(const std::string& text) try {
+  const double minutes = in_unit(parse_quantity_of(Dimension::time, text, "min"), "min");
+  if (minutes >= 0 && minutes <= 100000) return minutes;
+  throw InputError(InputFault::usage, "", shortest(minutes) + " cannot be",
+                   "minutes from 0 to 100000");
+} catch (const InputError& error) {
+  throw InputError(InputFault::usage, "--minutes", error.rule(), error.hint());
+}
+
+}  // namespace
 
 Entry entry_from_options(const Words& words, Event event) {
   Entry entry;
   entry.event = event;
   entry.by = words.text("by");
   entry.note = words.text("note");
-  if (!words.has("minutes")) return entry;
-  entry.minutes = words.number("minutes");
-  if (*entry.minutes >= 0 && *entry.minutes <= 100000) return entry;
-  throw InputError(InputFault::usage, "", "--minutes " + shortest(*entry.minutes) + " cannot be",
-                   "minutes from 0 to 100000");
+  if (words.has("minutes")) entry.minutes = parse_minutes(words.text("minutes"));
+  return entry;
 }
 
 std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t count) {

@@ -7,14 +7,12 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/report.hpp"
-#include "engine/foundation/decimal.hpp"
 #include "engine/foundation/error.hpp"
+#include "engine/foundation/measured.hpp"
 #include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
 namespace {
-
-bool is_number(const Argument& argument) { return argument.unit == "1"; }
 
 InputError refusal(const Argument& argument, const std::string& what, const std::string& hint) {
   return InputError(InputFault::usage, "--" + argument.name, what, hint);
@@ -46,15 +44,6 @@ std::string described(const Argument& argument) {
   return text + (argument.needed ? "; needed" : "");
 }
 
-Quantity parse_one(const Argument& argument, const std::string& text) {
-  if (parse_decimal(text).rest.empty() && !is_number(argument)) {
-    throw refusal(
-        argument, "'" + printable(text) + "' has no unit",
-        "write it with its unit: " + join_words(known_units(dimension_of(argument.unit)), ", "));
-  }
-  return parse_quantity_of(dimension_of(argument.unit), text, is_number(argument) ? "1" : "");
-}
-
 void require_limits(const Argument& argument, const Quantity& value) {
   const double number = in_unit(value, argument.unit);
   const double slack = 1e-9 * (std::abs(argument.low) + std::abs(argument.high));
@@ -65,7 +54,7 @@ void require_limits(const Argument& argument, const Quantity& value) {
 
 /// Puts the argument's name before what the parser of quantities has to say.
 Quantity read_one(const Argument& argument, const std::string& text) try {
-  const Quantity value = parse_one(argument, text);
+  const Quantity value = parse_measured(text, argument.unit);
   require_limits(argument, value);
   return value;
 } catch (const InputError& error) {

@@ -10,6 +10,7 @@
 #include "cli/standing.hpp"
 #include "engine/evidence/reading.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
 #include "engine/trail/describe.hpp"
 
 namespace tickover::cli {
@@ -18,10 +19,13 @@ namespace {
 constexpr std::size_t kCausesShown = 4;
 constexpr double kLeastShown = 0.02;
 
-/// Of an exhaust sample: "lambda 1.12 +-0.02, ".
-std::string lambda_in_words(const Observation& seen) {
-  if (!seen.sample) return {};
-  return fmt::format("lambda {:.3f} +-{:.3f}, ", seen.sample->lambda, seen.sample->error);
+/// As it was understood: "1151 kPa" for "167psi"; of an exhaust sample "lambda 1.12 +-0.02".
+std::string value_in_words(const Model& model, const Observation& seen) {
+  if (seen.sample) {
+    return fmt::format("lambda {:.3f} +-{:.3f}", seen.sample->lambda, seen.sample->error);
+  }
+  const std::string& unit = model.pack.findings[model.findings[seen.finding].finding].unit;
+  return format_quantity({*seen.reading, dimension_of(unit)}, unit, 4);
 }
 
 /// For readings: the value against its limits, per place.
@@ -30,7 +34,7 @@ std::string verdicts(const Diagnosis& job, std::size_t entry) {
   for (const Observation& seen : job.evidence().observations) {
     if (seen.entry != entry || !seen.reading) continue;
     out += wrapped("  " + job.model().describe_finding(seen.finding) + ": " +
-                       lambda_in_words(seen) + verdict(job.model(), seen).text,
+                       value_in_words(job.model(), seen) + ", " + verdict(job.model(), seen).text,
                    2);
   }
   return out;

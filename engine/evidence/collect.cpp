@@ -75,6 +75,7 @@ class Collector {
   Evidence finish() {
     give_way(model_, evidence_);
     compare_siblings(model_, evidence_);
+    join_repeated(model_, evidence_);
     find_complaint();
     find_appeared();
     return std::move(evidence_);
@@ -118,10 +119,7 @@ class Collector {
     const std::vector<Place> where = places(entry, finding.scope, entry.what);
     imply_access(entry.what, index);
     if (!finding.gases.empty() && entry.value != "unsure") {
-      for (Observation& seen : take_sample(model_, evidence_, entry, index, where)) {
-        evidence_.observations.push_back(std::move(seen));
-      }
-      return;
+      return take_sample(model_, evidence_, entry, index, where);
     }
     for (const Place place : where) observe(entry, index, place);
   }
@@ -143,8 +141,8 @@ class Collector {
     } else {
       seen.level = answer_named(finding, entry.value);
     }
-    // another reading of the same part has an error of its own, and adds; against siblings it
-    // stands for its place, and the later counts
+    // another reading of the same part has an error of its own, and adds (join_repeated); against
+    // siblings it stands for its place, and the later counts
     if (finding.kind != pack::Kind::reading || finding.sibling_tolerance) {
       replace_earlier(seen, finding.kind);
     }

@@ -6,7 +6,9 @@
 #include <map>
 
 #include "engine/evidence/density.hpp"
+#include "engine/evidence/slip.hpp"
 #include "engine/foundation/error.hpp"
+#include "engine/foundation/measured.hpp"
 #include "engine/foundation/text.hpp"
 #include "engine/gas/exhaust.hpp"
 
@@ -45,25 +47,18 @@ std::string shown(double share, const std::string& unit) {
   return format_quantity({share, Dimension::fraction}, unit, 4);
 }
 
-/// A share that would be plausible with the point or the unit elsewhere, as a question, or "".
-std::string probable_slip(const pack::Gas& gas, double share) {
+/// Throws with the gas's name before what is wrong with its value.
+double share_of(const pack::Gas& gas, const std::string& text) try {
+  const double share = parse_measured(text, gas.unit).si;
   const double low = quantity_in(gas.plausible_low, gas.unit).si;
   const double high = quantity_in(gas.plausible_high, gas.unit).si;
-  for (const double factor : {1e-4, 1e4, 0.1, 10.0, 0.01, 100.0}) {
-    const double meant = share * factor;
-    if (meant >= low && meant <= high) return "did you mean " + shown(meant, gas.unit) + "?";
-  }
-  return {};
-}
-
-double share_of(const pack::Gas& gas, const std::string& text) {
-  const double share = parse_quantity_of(Dimension::fraction, text, gas.unit).si;
-  const double low = quantity_in(gas.plausible_low, gas.unit).si;
-  const double high = quantity_in(gas.plausible_high, gas.unit).si;
-  if (share >= low && share <= high) return share;
-  refuse(gas.name + " cannot be " + shown(share, gas.unit) + ": real values lie from " +
+  const auto plausible = [&](double value) { return value >= low && value <= high; };
+  if (plausible(share)) return share;
+  refuse("it cannot be " + shown(share, gas.unit) + ": real values lie from " +
              shown(low, gas.unit) + " to " + shown(high, gas.unit),
-         probable_slip(gas, share));
+         probable_slip(text, gas.unit, plausible));
+} catch (const InputError& error) {
+  refuse(gas.name + ": " + error.rule(), error.hint());
 }
 
 /// Words of the text; "=", ":" and ";" part like blanks, and so does a comma before a blank.

@@ -11,11 +11,12 @@ namespace tickover {
 /// Most places that one sample may be taken of: each has three ways in which it can be moved.
 constexpr std::size_t kMostSampled = 3;
 
-/// Reads the gases of `finding` from `text`, any order, each a name and a value with its unit (a
-/// bare number is in the gas's unit), and works out lambda by the Brettschneider equation
+/// Reads the gases of `finding` from `text`, any order, each a name and a value with its unit, and
+/// works out lambda by the Brettschneider equation
 /// (gas/exhaust.hpp, petrol of the emission rules, HC as hexane). Its error is propagated from the
 /// cells' by first differences. Throws InputError (usage): an unknown, missing or repeated gas, a
-/// wrong dimension, or a value outside its plausible range, naming the probable slip.
+/// missing unit, a wrong dimension, or a value outside its plausible range, naming the probable
+/// slip.
 SampleLambda parse_exhaust_sample(const pack::Finding& finding, const std::string& text);
 
 /// True when the gases do not fit each other: their balance is off by more than four standard

@@ -6,7 +6,9 @@
 #include <cmath>
 
 #include "engine/evidence/density.hpp"
+#include "engine/evidence/slip.hpp"
 #include "engine/foundation/error.hpp"
+#include "engine/foundation/measured.hpp"
 
 namespace tickover {
 namespace {
@@ -42,20 +44,6 @@ std::optional<Verdict> beside_siblings(const pack::Finding& finding, const Obser
     return Verdict{false, "even, within " + difference_shown(tolerance, finding)};
   return Verdict{true, difference_shown(way, finding) +
                            (moved_low(finding) ? " below a sibling" : " above a sibling")};
-}
-
-/// A value that would be plausible if one slip had been made, told as a question, or "".
-std::string probable_slip(const ReadingModel& reading, const pack::Finding& finding, double value) {
-  const double in_finding_unit = in_unit({value, dimension_of(finding.unit)}, finding.unit);
-  for (const double factor : {0.1, 10.0, 0.01, 100.0, 0.001, 1000.0, 25.4, 1 / 25.4}) {
-    const double meant = quantity_in(in_finding_unit * factor, finding.unit).si;
-    const double reach = finding.nominal.empty()
-                             ? (reading.plausible_high - reading.plausible_low) / 2
-                             : reading.tolerance + std::max(reading.shift_low, reading.shift_high);
-    if (std::abs(meant - reading.wanted) > reach) continue;
-    return "did you mean " + shown(meant, finding) + "?";
-  }
-  return {};
 }
 
 }  // namespace
@@ -151,14 +139,18 @@ ReadingLikelihood likelihood(const ReadingModel& reading, double value) {
 
 double parse_reading(const Model& model, const FindingInstance& instance, const std::string& text) {
   const pack::Finding& finding = model.pack.findings[instance.finding];
-  const double value = parse_quantity_of(dimension_of(finding.unit), text, finding.unit).si;
+  const double value = parse_measured(text, finding.unit).si;
   const ReadingModel reading = reading_model(model, instance);
-  if (value >= reading.plausible_low && value <= reading.plausible_high) return value;
+  if (is_plausible(reading, value)) return value;
   throw InputError(InputFault::usage, "",
                    "'" + finding.id + "' cannot be " + shown(value, finding) +
                        ": real values lie from " + shown(reading.plausible_low, finding) + " to " +
                        shown(reading.plausible_high, finding),
-                   probable_slip(reading, finding, value));
+                   probable_slip(text, finding.unit, reading, !finding.nominal.empty()));
+}
+
+bool is_plausible(const ReadingModel& reading, double value) {
+  return value >= reading.plausible_low && value <= reading.plausible_high;
 }
 
 bool needs_confirmation(const ReadingModel& reading, double value) {

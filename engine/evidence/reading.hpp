@@ -55,10 +55,13 @@ JointLikelihood joint_likelihood(const ReadingModel& reading, std::size_t findin
 /// share `slip`, which is spread over the plausible range.
 ReadingLikelihood likelihood(const ReadingModel& reading, double value);
 
-/// Reads "14.6 mm" for `finding`; a bare number is in the finding's unit. Throws InputError (usage)
-/// for a wrong dimension, and for a value outside the plausible range, naming the probable slip
-/// ("did you mean 14.6 mm?") where a shifted decimal point or another unit would explain it.
+/// Reads "14.6 mm" for `finding`. Throws InputError (usage) for a missing unit (see
+/// foundation/measured.hpp), a wrong dimension, and for a value outside the plausible range, naming
+/// the probable slip ("did you mean 14.6 mm?").
 double parse_reading(const Model& model, const FindingInstance& instance, const std::string& text);
+
+/// True when the value (SI) lies within the plausible range, both ends in it.
+bool is_plausible(const ReadingModel& reading, double value);
 
 /// True when the value lies so far out that it should be confirmed: further beyond the tolerance
 /// than four times the larger mean shift.

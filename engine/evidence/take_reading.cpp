@@ -1,11 +1,15 @@
 #include "engine/evidence/take_reading.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
+#include <set>
 
 #include "engine/evidence/exhaust_sample.hpp"
 #include "engine/evidence/reading.hpp"
+#include "engine/evidence/repeated.hpp"
 #include "engine/evidence/siblings.hpp"
+#include "engine/evidence/slip.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
 
@@ -35,6 +39,17 @@ std::optional<double> furthest_sibling(const Model& model, const Evidence& evide
   return furthest;
 }
 
+/// Repairs so far of what can move the reading: readings between them are of one part as it stood.
+std::size_t repairs_before(const Model& model, const Evidence& evidence, const Observation& seen) {
+  const std::vector<LinkInstance>& links = model.findings[seen.finding].links;
+  return static_cast<std::size_t>(
+      std::count_if(evidence.repairs.begin(), evidence.repairs.end(), [&](const RepairDone& done) {
+        return done.epoch <= seen.epoch &&
+               std::any_of(links.begin(), links.end(),
+                           [&](const LinkInstance& link) { return link.cause == done.cause; });
+      }));
+}
+
 bool gives_way(const Model& model, std::size_t instance, const Observation& seen) {
   const std::vector<std::string>& others = finding_of(model, seen.finding).instead_of;
   return model.findings[instance].place == model.findings[seen.finding].place &&
@@ -48,6 +63,23 @@ void set_aside(Evidence& evidence, const Observation& told) {
     if (same) evidence.replaced.push_back({other.entry, told.entry});
     return same;
   });
+}
+
+/// The pipe is the same when it is sampled again in the same epoch: the later sample counts.
+void replace_sample(Evidence& evidence, const std::vector<Observation>& sampled) {
+  std::map<std::size_t, std::set<std::size_t>> places;  // of the samples so far, by entry
+  for (const Observation& earlier : evidence.observations) {
+    if (!earlier.sample || earlier.epoch != sampled.front().epoch) continue;
+    places[earlier.entry].insert(earlier.finding);
+  }
+  std::set<std::size_t> here;
+  for (const Observation& seen : sampled) here.insert(seen.finding);
+  for (const auto& [entry, there] : places) {
+    if (there != here) continue;
+    evidence.replaced.push_back({entry, sampled.front().entry});
+    std::erase_if(evidence.observations,
+                  [number = entry](const Observation& seen) { return seen.entry == number; });
+  }
 }
 
 void check_places(const Entry& entry, std::size_t count) {
@@ -68,6 +100,19 @@ void check_balance(const Entry& entry, const SampleLambda& sample) {
                    "--confirm");
 }
 
+void check_expected(const Model& model, const Entry& entry, const ReadingModel& reading,
+                    const Observation& seen) {
+  if (!needs_confirmation(reading, *seen.reading)) return;
+  const std::string question =
+      probable_slip(entry.value, finding_of(model, seen.finding).unit, reading);
+  const std::string look = "look again at the unit, the cylinder and the decimal point";
+  throw InputError(InputFault::usage, "",
+                   printable(entry.value) + " for '" + entry.what +
+                       "' is far from what is seen: " + verdict(model, seen).text,
+                   (question.empty() ? look + "; if it is so, add --confirm"
+                                     : question + " if it is as written, add --confirm"));
+}
+
 }  // namespace
 
 void take_reading(const Model& model, const Evidence& before, const Entry& entry,
@@ -83,34 +128,30 @@ void take_reading(const Model& model, const Evidence& before, const Entry& entry
   } else {
     seen.likelihood = joint_likelihood(reading, seen.finding, likelihood(reading, *seen.reading));
   }
-  if (entry.confirmed || !needs_confirmation(reading, *seen.reading)) return;
-  throw InputError(
-      InputFault::usage, "",
-      printable(entry.value) + " for '" + entry.what +
-          "' is far from what is seen: " + verdict(model, seen).text,
-      "look again at the unit, the cylinder and the decimal point; if it is so, add --confirm");
+  if (!entry.confirmed) check_expected(model, entry, reading, seen);
 }
 
-std::vector<Observation> take_sample(const Model& model, const Evidence& before, const Entry& entry,
-                                     std::size_t finding, const std::vector<Place>& where) {
+void take_sample(const Model& model, Evidence& evidence, const Entry& entry, std::size_t finding,
+                 const std::vector<Place>& where) {
   check_places(entry, where.size());
   std::vector<std::size_t> instances;
   for (const Place place : where) instances.push_back(*model.find_finding(finding, place));
   Observation seen;
   seen.entry = entry.number;
-  seen.epoch = before.epoch;
+  seen.epoch = evidence.epoch;
   seen.sample = parse_exhaust_sample(model.pack.findings[finding], entry.value);
   seen.reading = seen.sample->lambda;
   check_balance(entry, *seen.sample);
   seen.likelihood = sample_likelihood(sample_model(model, model.findings[instances.front()]),
                                       *seen.sample, instances);
-  std::vector<Observation> observations;
+  std::vector<Observation> sampled;
   for (const std::size_t instance : instances) {
     seen.finding = instance;
-    observations.push_back(seen);
+    sampled.push_back(seen);
     seen.likelihood = {};
   }
-  return observations;
+  replace_sample(evidence, sampled);
+  std::copy(sampled.begin(), sampled.end(), std::back_inserter(evidence.observations));
 }
 
 void compare_siblings(const Model& model, Evidence& evidence) {
@@ -130,6 +171,24 @@ void compare_siblings(const Model& model, Evidence& evidence) {
     const std::vector<JointLikelihood> added =
         sibling_likelihoods(sibling_model(model, model.pack.findings[key.first]), findings, values);
     for (std::size_t i = 0; i < group.size(); ++i) group[i]->likelihood = added[i];
+  }
+}
+
+void join_repeated(const Model& model, Evidence& evidence) {
+  std::map<std::pair<std::size_t, std::size_t>, std::vector<Observation*>> groups;
+  for (Observation& seen : evidence.observations) {
+    if (!seen.reading || seen.sample || finding_of(model, seen.finding).sibling_tolerance) continue;
+    groups[{seen.finding, repairs_before(model, evidence, seen)}].push_back(&seen);
+  }
+  for (const auto& [key, group] : groups) {
+    if (group.size() < 2) continue;
+    const ReadingModel reading = reading_model(model, model.findings[key.first]);
+    std::vector<double> values;
+    for (const Observation* seen : group) values.push_back(*seen->reading);
+    const std::vector<ReadingLikelihood> added = repeated_likelihoods(reading, values);
+    for (std::size_t i = 1; i < group.size(); ++i) {
+      group[i]->likelihood = joint_likelihood(reading, key.first, added[i]);
+    }
   }
 }
 

@@ -14,13 +14,17 @@ namespace tickover {
 void take_reading(const Model& model, const Evidence& before, const Entry& entry,
                   Observation& seen);
 
-/// One sample of the exhaust gas that all the places blow into one pipe: an observation for each,
-/// of which the first carries what the sample tells of all. Throws as take_reading does.
-std::vector<Observation> take_sample(const Model& model, const Evidence& before, const Entry& entry,
-                                     std::size_t finding, const std::vector<Place>& where);
+/// Adds one sample of the exhaust gas that all the places blow into one pipe: an observation for
+/// each, of which the first carries what the sample tells of all. It takes the place of an earlier
+/// sample of the same pipe in the same epoch. Throws as take_reading does.
+void take_sample(const Model& model, Evidence& evidence, const Entry& entry, std::size_t finding,
+                 const std::vector<Place>& where);
 
 /// Gives every reading against siblings what it adds to those recorded before it in its epoch.
 void compare_siblings(const Model& model, Evidence& evidence);
+
+/// Gives every repeated reading of one part, taken by itself, what it adds to those before it.
+void join_repeated(const Model& model, Evidence& evidence);
 
 /// Sets aside what a fuller reading of the same epoch and place tells already.
 void give_way(const Model& model, Evidence& evidence);

@@ -123,7 +123,7 @@ TEST_CASE("a sample's lambda is that of the regression vectors", "[evidence][gas
 TEST_CASE("gases are read in any order and spelling", "[evidence][gas]") {
   const double expected = sample(0.3, 13, 2.6, 180).lambda;
   for (const char* text :
-       {"O2 2.6% HC 180ppm CO2 13% CO 0.3%", "co=0.3 co2=13 hc=180 o2=2.6",
+       {"O2 2.6% HC 180ppm CO2 13% CO 0.3%", "co=0.3% co2=13% hc=180ppm o2=2.6%",
         "CO: 0.3 %, CO2: 13 %, HC: 180 ppm, O2: 2.6 %", "CO 3000ppm CO2 13 % HC 0.018% O2 2,6%"}) {
     CAPTURE(text);
     CHECK(parse_exhaust_sample(gas_finding(), text).lambda == Approx(expected));
@@ -136,11 +136,13 @@ TEST_CASE("gases are read in any order and spelling", "[evidence][gas]") {
 TEST_CASE("a sample that cannot be is refused with what would be right",
           "[evidence][gas][errors]") {
   CHECK_THAT(refusal("CO 3% CO2 1.2% HC 200ppm O2 1%"),
-             Catch::Contains("CO2 cannot be 1.2 %") && Catch::Contains("did you mean 12 %?"));
+             Catch::Contains("CO2: it cannot be 1.2 %") && Catch::Contains("did you mean 12 %?"));
   CHECK_THAT(refusal("CO 3% CO2 12% HC 200% O2 1%"), Catch::Contains("did you mean 200 ppm?"));
   CHECK_THAT(refusal("CO 3% CO2 12% O2 1%"), Catch::Contains("HC is missing"));
   CHECK_THAT(refusal("CO 3% CO 2% CO2 12% HC 9ppm O2 1%"), Catch::Contains("CO is given twice"));
   CHECK_THAT(refusal("CO 3% CO3 12% HC 200ppm O2 1%"), Catch::Contains("no gas named 'CO3'"));
+  CHECK_THAT(refusal("CO 3% CO2 12% HC 200 O2 1%"),
+             Catch::Contains("HC: '200' has no unit") && Catch::Contains("such as 200 ppm"));
   CHECK_THAT(refusal("CO 3mm CO2 12% HC 200ppm O2 1%"), !Catch::Equals(""));
   CHECK_THAT(refusal("CO CO2 12% HC 200ppm O2 1%"), Catch::Contains("the value of CO is missing"));
   CHECK_THAT(refusal("3% CO2 12%"), Catch::Contains("'3%' follows no gas"));

@@ -192,15 +192,19 @@ TEST_CASE("the three sides of a reading share each state's probability", "[evide
   });
 }
 
-TEST_CASE("a reading is taken with its unit, or in the finding's", "[evidence][reading]") {
+TEST_CASE("a reading is taken with its unit, and not without", "[evidence][reading]") {
   const Model model = model_of("four-inline");
   const FindingInstance& height = test::finding_instance(model, "float-height@1");
   CHECK(parse_reading(model, height, "17.5 mm") == Approx(0.0175));
-  CHECK(parse_reading(model, height, "17,5") == Approx(0.0175));
+  CHECK(parse_reading(model, height, "17,5mm") == Approx(0.0175));
   CHECK(parse_reading(model, height, "0.69 in") == Approx(0.69 * 0.0254));
   const FindingInstance& pressure = test::finding_instance(model, "compression@2");
   CHECK(parse_reading(model, pressure, "11.5 bar") == Approx(1.15e6));
-  CHECK(parse_reading(model, pressure, "1150") == Approx(1.15e6));
+  // 167 may have been read in psi, and is in kPa no pressure an engine runs on
+  CHECK_THAT(refusal(model, "compression@2", "167"),
+             Catch::Contains("'167' has no unit") && Catch::Contains("such as 167 kPa"));
+  const FindingInstance& screw = test::finding_instance(model, "mixture-screw-turns@1");
+  CHECK(parse_reading(model, screw, "2 3/4") == parse_reading(model, screw, "2.75 turns"));
 }
 
 TEST_CASE("a reading that cannot be is refused, and the probable slip named",
@@ -214,6 +218,16 @@ TEST_CASE("a reading that cannot be is refused, and the probable slip named",
   // 1150 entered in bar instead of kPa
   CHECK_THAT(refusal(model, "compression@1", "1150 bar"),
              Catch::Contains("did you mean 1150 kPa?"));
+  // the slips of the issue: a lost point, an inch taken for a millimetre, half an inch for the
+  // other
+  CHECK_THAT(refusal(model, "float-height@1", "146 mm"), Catch::Contains("did you mean 14.6 mm?"));
+  CHECK_THAT(refusal(model, "float-height@1", "1.46 mm"), Catch::Contains("did you mean 14.6 mm?"));
+  CHECK_THAT(refusal(model, "float-height@1", "17.5 in"), Catch::Contains("did you mean 17.5 mm?"));
+  CHECK_THAT(refusal(model, "float-height@1", "0.69 mm"), Catch::Contains("did you mean 0.69 in?"));
+  CHECK_THAT(refusal(model, "mixture-screw-turns@1", "27 turns"),
+             Catch::Contains("did you mean 2.7 turns?"));
+  CHECK_THAT(refusal(model, "header-temperature@1", "2100 degC"),
+             Catch::Contains("did you mean 210 degC?"));
   CHECK_THAT(refusal(model, "float-height@1", "-900 mm"),
              Catch::Contains("cannot be") && !Catch::Contains("did you mean"));
   CHECK_THAT(refusal(model, "float-height@1", "12 bar"), Catch::Contains("length"));

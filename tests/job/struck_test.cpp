@@ -32,7 +32,7 @@ TEST_CASE("an entry that is struck equals one never recorded", "[job][struck]") 
   const std::string never = causes_after({});
   for (const std::string line :
        {"record bike.job hunts none", "record bike.job choke-helps yes",
-        "record bike.job jet-light --cyl 2 clear", "record bike.job fuel-flow 0",
+        "record bike.job jet-light --cyl 2 clear", "record bike.job fuel-flow '0 ml/min'",
         "repair bike.job jet-clean --cyl all", "repair bike.job seal-renew --cyl 2",
         "verify bike.job still", "verify bike.job gone", "strip bike.job bowls", "refit bike.job",
         "note bike.job hello", "finish bike.job --cause jet-blocked"}) {

@@ -1,0 +1,97 @@
+/// @file
+/// What a person types at 'record' and 'note', through the program.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/program.hpp"
+#include "tests/support/scratch.hpp"
+
+namespace tickover {
+namespace {
+
+using Catch::Contains;
+
+class Bench {
+ public:
+  Bench() { CHECK(run({"open", "bike.job", "--machine", "four-inline"}).status == 0); }
+
+  test::ProgramResult run(const std::vector<std::string>& words) const {
+    return test::run_program(
+        {words, scratch_.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
+  }
+  test::ProgramResult record(const std::string& what, const std::string& cylinder,
+                             const std::string& value) const {
+    return run({"record", "bike.job", what, "--cyl", cylinder, value});
+  }
+  std::string journal() const { return scratch_.read("bike.job"); }
+
+ private:
+  test::Scratch scratch_;
+};
+
+}  // namespace
+
+TEST_CASE("a decimal comma and a comma in a remark stay what they are", "[cli][record]") {
+  const Bench bench;
+  const auto height = bench.record("float-height", "3", "17,5 mm");
+  CAPTURE(height.err);
+  CHECK(height.status == 0);
+  CHECK_THAT(bench.journal(), Contains("17,5 mm"));
+  CHECK(bench.record("exhaust-gas", "1", "CO 0,3%, CO2 13%, HC 180ppm, O2 2,6%").status == 0);
+  CHECK(bench.run({"note", "bike.job", "wet, then dry,", "a,b"}).status == 0);
+  CHECK_THAT(bench.journal(), Contains("wet, then dry, a,b"));
+  CHECK(
+      bench
+          .run({"open", "two.job", "--machine", "four-inline", "--risk", "long-storage,old-rubber"})
+          .status == 0);
+}
+
+TEST_CASE("a value without unit is refused with what to type", "[cli][record]") {
+  const Bench bench;
+  const std::string before = bench.journal();
+  const auto bare = bench.record("float-height", "3", "17");
+  CHECK(bare.status == 2);
+  CHECK(bare.err == "tickover: '17' has no unit\n  write it with its unit, such as 17 mm\n");
+  const auto gas = bench.record("exhaust-gas", "1", "CO 3 CO2 12.9 HC 200 O2 0.6");
+  CHECK_THAT(gas.err, Contains("CO: '3' has no unit") && Contains("such as 3 %"));
+  CHECK(bench.journal() == before);
+  const auto screw =
+      bench.run({"record", "bike.job", "mixture-screw-turns", "--cyl", "2", "2", "3/4"});
+  CHECK(screw.status == 0);
+  CHECK_THAT(screw.out, Contains("2.75 turns"));  // told back with its unit
+  CHECK_THAT(bench.record("compression", "1", "167psi").out, Contains("1151 kPa"));
+}
+
+TEST_CASE("a value hardly possible is questioned with the probable slip", "[cli][record]") {
+  const Bench bench;
+  const std::string before = bench.journal();
+  const auto refused = [&](const std::string& what, const std::string& value) {
+    const auto result = bench.record(what, "1", value);
+    CHECK(result.status == 2);
+    return result.err;
+  };
+  CHECK_THAT(refused("float-height", "146mm"), Contains("did you mean 14.6 mm?"));
+  CHECK_THAT(refused("compression", "167 kPa"),
+             Contains("did you mean 167 psi? if it is as written, add --confirm"));
+  CHECK_THAT(refused("compression", "12 kPa"), Contains("did you mean 12 bar?"));
+  CHECK_THAT(refused("compression", "115 kPa"), Contains("did you mean 1150 kPa?"));
+  CHECK(bench.journal() == before);
+}
+
+TEST_CASE("time is given in minutes or with its unit", "[cli][record]") {
+  const Bench bench;
+  const auto with_time = [&](const std::string& time) {
+    return bench.run({"note", "bike.job", "x", "--by", "me"}).status == 0
+               ? bench.run({"strip", "bike.job", "carburettors", "--minutes", time})
+               : test::ProgramResult{};
+  };
+  CHECK(with_time("20").status == 0);
+  CHECK_THAT(bench.journal(), Contains("\"minutes\":20"));
+  CHECK(with_time("1.5h").status == 0);
+  CHECK_THAT(bench.journal(), Contains("\"minutes\":90"));
+  CHECK(with_time("5kPa").status == 2);
+  CHECK_THAT(with_time("5x").err, Contains("--minutes: no unit named 'x'"));
+  CHECK_THAT(with_time("soon").err, Contains("--minutes: 'soon' does not begin with a number"));
+}
+
+}  // namespace tickover
