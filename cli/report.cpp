@@ -246,7 +246,9 @@ Json forecast_json(const Model& model, const plan::Forecast& forecast) {
 
 }  // namespace
 
-void print_json(std::ostream& out, const Json& report) { out << report.dump(2) << "\n"; }
+void print_json(std::ostream& out, const Json& report) {
+  out << report.dump(2, ' ', true, Json::error_handler_t::replace) << "\n";
+}
 
 double steady(double number) { return std::stod(fmt::format("{:.12g}", number)); }
 

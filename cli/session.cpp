@@ -32,7 +32,7 @@ void set_aside_torn(World& world, const Session& session) {
     aside = session.path + ".torn-" + std::to_string(i);
   }
   world.store.create(aside, session.journal.torn);
-  world.talk << "The torn last line is kept in " << aside << ".\n";
+  world.talk << "The torn last line is kept in " << printable(aside) << ".\n";
 }
 
 Session parse_job(World& world, const std::string& path) {
@@ -46,17 +46,18 @@ Session parse_job(World& world, const std::string& path) {
 
 void tell_of_torn(World& world, const Session& session) {
   if (session.journal.torn.empty()) return;
-  world.talk << session.path << ": the last line is torn (" << session.journal.torn.size()
+  world.talk << printable(session.path) << ": the last line is torn ("
+             << session.journal.torn.size()
              << " bytes, as after a power cut); it is not taken for data\n";
 }
 
 void tell_of_other_pack(World& world, const Session& session, const pack::Pack& pack) {
   const Opening& opening = session.journal.opening();
   if (opening.pack_hash == pack.hash) return;
-  world.talk << session.path << ": opened with pack " << opening.pack << " " << opening.pack_version
-             << " (" << opening.pack_hash.substr(0, 12) << "); read now with " << pack.id << " "
-             << pack.version << " (" << pack.hash.substr(0, 12)
-             << "): advice may differ from what was given then\n";
+  world.talk << printable(session.path) << ": opened with pack " << opening.pack << " "
+             << opening.pack_version << " (" << opening.pack_hash.substr(0, 12)
+             << "); read now with " << pack.id << " " << pack.version << " ("
+             << pack.hash.substr(0, 12) << "): advice may differ from what was given then\n";
 }
 
 /// A job names the risks of the pack it was opened with; today's may lack one.

@@ -55,7 +55,7 @@ std::vector<std::string> symptoms_in(const pack::Pack& pack, const std::string& 
 
 void print_opened(World& world, const pack::Pack& pack, const std::string& path,
                   const Machine& machine, const std::string& complaint) {
-  world.out << "Opened " << path << ": " << machine.name
+  world.out << "Opened " << printable(path) << ": " << machine.name
             << (machine.invented ? " (an invented machine)" : "") << "\n"
             << wrapped(pack.defers_to, 0);
   const std::vector<std::string> symptoms = symptoms_in(pack, complaint);
@@ -66,7 +66,8 @@ void print_opened(World& world, const pack::Pack& pack, const std::string& path,
       world.out << labelled("  " + id, finding.ask.empty() ? finding.name : finding.ask, 24);
     }
   }
-  world.out << "\nThen: tickover record " << path << " SYMPTOM ANSWER   (tickover list symptoms)\n";
+  world.out << "\nThen: tickover record " << printable(path)
+            << " SYMPTOM ANSWER   (tickover list symptoms)\n";
 }
 
 int run(World& world, const Words& words) {

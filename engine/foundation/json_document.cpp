@@ -201,6 +201,17 @@ json parse_json(std::string_view text, const std::string& file) {
   }
 }
 
+void require_printable(const json& document, const std::string& file) {
+  const json texts = document.flatten();  // each value by its pointer, which names members too
+  for (const auto& [pointer, value] : texts.items()) {
+    const bool in_name = printable(pointer) != pointer;
+    const bool in_value = value.is_string() && printable(value.get<std::string>()) != value;
+    if (!in_name && !in_value) continue;
+    throw InputError(InputFault::data, json_place(file, printable(pointer)),
+                     "this text holds a control character", "write it in one line, without");
+  }
+}
+
 std::string json_text(const json& document) { return document.dump(); }
 
 /// Each definition is compiled once, when it is first asked for.

@@ -13,6 +13,10 @@ namespace tickover {
 /// `file` names the text in errors. Throws InputError (data): "causes.json:12: ...".
 nlohmann::json parse_json(std::string_view text, const std::string& file);
 
+/// Throws InputError (data) for the first text in `document` with a control character (a line feed
+/// too) or a bidirectional override: knowledge goes to terminals and documents as it stands.
+void require_printable(const nlohmann::json& document, const std::string& file);
+
 /// `document` in one line, members in order of their names.
 std::string json_text(const nlohmann::json& document);
 

@@ -83,6 +83,7 @@ bool Machine::has(const std::string& feature) const {
 Machine load_machine(const std::string& text, const std::string& schema, const std::string& file) {
   const json document = parse_json(text, file);
   JsonSchema(schema).validate(document, "machine-file", file);
+  require_printable(document, file);
   Machine machine;
   machine.id = document.at("id");
   machine.name = document.at("name");

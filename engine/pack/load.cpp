@@ -55,6 +55,7 @@ Documents parse(const PackFiles& files, const JsonSchema& schema, const std::str
       throw InputError(InputFault::missing, place, "the pack lacks this file");
     json document = parse_json(file->second, place);
     schema.validate(document, name.substr(0, name.size() - 5) + "-file", place);
+    require_printable(document, place);
     documents.by_name.emplace(name, std::move(document));
   }
   collect_ids(documents);
