@@ -6,6 +6,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "cli/cautions.hpp"
 #include "cli/print.hpp"
 #include "engine/belief/weigh.hpp"
 #include "engine/foundation/text.hpp"
@@ -103,12 +104,14 @@ std::string minutes_line(const plan::Proposal& proposal) {
 }
 
 struct Instructions {
-  std::vector<std::string> cautions, tools, parts, how;
+  pack::Cautions cautions;
+  std::vector<std::string> tools, parts, how;
 };
 
-void add_new(std::vector<std::string>& to, const std::vector<std::string>& from) {
-  for (const std::string& text : from) {
-    if (std::find(to.begin(), to.end(), text) == to.end()) to.push_back(text);
+template <class Item>
+void add_new(std::vector<Item>& to, const std::vector<Item>& from) {
+  for (const Item& item : from) {
+    if (std::find(to.begin(), to.end(), item) == to.end()) to.push_back(item);
   }
 }
 
@@ -323,7 +326,7 @@ std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
   std::string out = labelled("Next  ", headline(model, proposal), 6);
   out += labelled("Time  ", minutes_line(proposal), 6);
   out += labelled("Why   ", why(job, advice, proposal), 6);
-  if (!steps.cautions.empty()) out += "\nTake care\n" + bullets(steps.cautions);
+  if (!steps.cautions.empty()) out += "\n" + cautions_in_words(model.pack, steps.cautions);
   if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
   if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
   if (!steps.how.empty()) out += "\nHow\n" + numbered(steps.how);
@@ -352,7 +355,7 @@ Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {
     out["results"].push_back(forecast_json(model, forecast));
   }
   const Instructions steps = instructions(job, proposal);
-  out["cautions"] = steps.cautions;
+  out["cautions"] = cautions_json(model.pack, steps.cautions);
   out["tools"] = steps.tools;
   out["parts"] = steps.parts;
   out["how"] = steps.how;
