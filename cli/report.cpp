@@ -104,6 +104,8 @@ std::string minutes_line(const plan::Proposal& proposal) {
 
 struct Instructions {
   std::vector<std::string> cautions, tools, parts, how;
+  std::string good = {};
+  std::vector<std::string> mistakes = {};
 };
 
 void add_new(std::vector<std::string>& to, const std::vector<std::string>& from) {
@@ -145,7 +147,7 @@ Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal) 
   Instructions out;
   if (proposal.kind == plan::ActionKind::check) {
     const pack::Check& check = pack.checks[proposal.index];
-    out = {check.cautions, check.tools, {}, check.how};
+    out = {check.cautions, check.tools, {}, check.how, check.good, check.mistakes};
     add_layer_cautions(job, proposal.open_after, out);
   } else if (proposal.kind == plan::ActionKind::course) {
     add_course(job, proposal.batch, out);
@@ -327,6 +329,8 @@ std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
   if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
   if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
   if (!steps.how.empty()) out += "\nHow\n" + numbered(steps.how);
+  if (!steps.good.empty()) out += "\n" + labelled("In order  ", steps.good, 10);
+  if (!steps.mistakes.empty()) out += "\nMistakes to avoid\n" + bullets(steps.mistakes);
   if (proposal.forecasts.empty()) return out;
   out += "\n" + forecasts_in_words(job, proposal);
   return out + "\n" + labelled("Then  ", record_line(model, proposal), 6);
@@ -356,6 +360,8 @@ Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {
   out["tools"] = steps.tools;
   out["parts"] = steps.parts;
   out["how"] = steps.how;
+  out["good"] = steps.good;
+  out["mistakes"] = steps.mistakes;
   return out;
 }
 
