@@ -1,13 +1,16 @@
 #!/usr/bin/env bash
-# Sets up, builds and runs the tests. Pass --approve to accept new golden outputs.
+# Sets up, builds and runs the tests. --approve accepts new golden outputs; --sanitize builds and
+# tests with sanitizers for addresses and undefined behaviour.
 set -euo pipefail
 cd "$(dirname "$0")/.."
+preset=release
+[ "${1:-}" = --sanitize ] && preset=sanitize
 .ci/setup
-cmake --preset release >/dev/null
-cmake --build build/release
-cd build/release
+cmake --preset "$preset" >/dev/null
+cmake --build "build/$preset"
+cd "build/$preset"
 if [ "${1:-}" = --approve ]; then
   TICKOVER_APPROVE=1 ./tests/tickover_tests '[golden]'
 else
-  ctest --output-on-failure
+  ctest --output-on-failure --parallel 2
 fi

@@ -4,6 +4,7 @@
 #include <ostream>
 #include <set>
 
+#include "cli/cautions.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
 #include "cli/session.hpp"
@@ -63,6 +64,35 @@ std::string appeared_in_words(const Diagnosis& job) {
                  0);
 }
 
+/// How things stood before the last entry.
+Evidence before_last(const Session& session) {
+  Journal journal = session.journal;
+  journal.entries.pop_back();
+  journal.struck.pop_back();
+  return collect_evidence(session.diagnosis->model(), journal, session.path);
+}
+
+/// Of the work that the last entry tells of: the layers it opened or closed, the repair, the trial.
+pack::Cautions cautions_of(const Session& session) {
+  const Diagnosis& job = *session.diagnosis;
+  const pack::Pack& pack = job.model().pack;
+  const Entry& entry = session.journal.entries.back();
+  pack::Cautions out;
+  const auto add = [&](const pack::Cautions& more) {
+    out.insert(out.end(), more.begin(), more.end());
+  };
+  if (entry.event == Event::verify) add(pack.frame.verify_cautions);
+  if (entry.event == Event::repair) add(pack.repairs[*find(pack.repairs, entry.what)].cautions);
+  if (entry.event != Event::repair && entry.event != Event::strip && entry.event != Event::refit) {
+    return out;
+  }
+  const OpenLayers before = before_last(session).open_layers, after = job.evidence().open_layers;
+  for (const std::size_t layer : (before - after) | (after - before)) {
+    add(pack.layers[layer].cautions);
+  }
+  return out;
+}
+
 std::string standing(const Diagnosis& job) {
   const Evidence& evidence = job.evidence();
   if (evidence.finished) return "The job is finished.\n";
@@ -86,12 +116,14 @@ int report_entry(World& world, const Words& words, const Session& session) {
                 {"format", 1},
                 {"entry", entry.number},
                 {"event", std::string(name_of(entry.event))},
+                {"cautions", cautions_json(job.model().pack, cautions_of(session))},
                 {"contradiction", belief.contradiction},
                 {"causes", standing_json(job, belief)}};
     print_json(world.out, out);
     return kDone;
   }
   world.out << wrapped(fmt::format("Entry {}: {}", entry.number, describe(job.model(), entry)), 2);
+  world.out << cautions_in_words(job.model().pack, cautions_of(session));
   world.out << verdicts(job, entry.number) << replaced_in_words(job, entry.number)
             << appeared_in_words(job);
   if (belief.contradiction) {

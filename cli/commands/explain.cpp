@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/cautions.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
@@ -118,11 +119,9 @@ std::string finding_text(const pack::Pack& pack, std::size_t index) {
   return out;
 }
 
-std::string steps_text(const std::vector<std::string>& cautions,
+std::string steps_text(const pack::Pack& pack, const pack::Cautions& cautions,
                        const std::vector<std::string>& how) {
-  std::string out;
-  if (!cautions.empty()) out += "Take care\n" + bullets(cautions);
-  return out + (how.empty() ? "" : "How\n" + numbered(how));
+  return cautions_in_words(pack, cautions) + (how.empty() ? "" : "How\n" + numbered(how));
 }
 
 std::string check_text(const pack::Pack& pack, std::size_t index) {
@@ -133,7 +132,7 @@ std::string check_text(const pack::Pack& pack, std::size_t index) {
                      minutes_in_words(check.minutes.each), check.running ? "running" : "stopped") +
          wrapped("Must be open: " + names(pack.layers, check.open), 0) +
          (check.tools.empty() ? "" : wrapped("Tools: " + join_words(check.tools), 0)) +
-         steps_text(check.cautions, check.how) +
+         steps_text(pack, check.cautions, check.how) +
          (check.good.empty() ? "" : wrapped("In order: " + check.good, 0)) +
          (check.mistakes.empty() ? "" : "Mistakes to avoid\n" + bullets(check.mistakes)) + "\n" +
          finding_text(pack, check.finding);
@@ -154,7 +153,7 @@ std::string repair_text(const pack::Pack& pack, std::size_t index) {
                                 pack.causes[removal.cause].id, number_text(removal.success)),
                     4);
   }
-  return out + steps_text(repair.cautions, repair.how);
+  return out + steps_text(pack, repair.cautions, repair.how);
 }
 
 std::string layer_text(const pack::Pack& pack, std::size_t index) {
@@ -164,7 +163,26 @@ std::string layer_text(const pack::Pack& pack, std::size_t index) {
                      minutes_in_words(layer.open_minutes), minutes_in_words(layer.close_minutes),
                      layer.runs_open ? "runs" : "does not run") +
          wrapped("Before it: " + names(pack.layers, layer.behind), 0) +
-         steps_text(layer.cautions, {});
+         steps_text(pack, layer.cautions, {});
+}
+
+/// The entries that give the caution.
+template <class Entry>
+std::string given_by(const std::vector<Entry>& entries, std::size_t caution) {
+  std::string out;
+  for (const Entry& entry : entries) {
+    const auto end = entry.cautions.end();
+    if (std::find(entry.cautions.begin(), end, caution) == end) continue;
+    out += labelled("  - ", entry.name + " (" + entry.id + ")", 4);
+  }
+  return out;
+}
+
+std::string caution_text(const pack::Pack& pack, std::size_t index) {
+  const pack::Caution& caution = pack.cautions[index];
+  return wrapped("A caution; kind of hazard: " + caution.hazard, 0) +
+         cautions_in_words(pack, {index}) + "Given with\n" + given_by(pack.layers, index) +
+         given_by(pack.checks, index) + given_by(pack.repairs, index);
 }
 
 std::string risk_text(const pack::Pack& pack, std::size_t index) {
@@ -191,6 +209,7 @@ std::vector<std::string> texts_of(const pack::Pack& pack, const std::string& id)
   if (!pack::find(pack.checks, id)) add(pack.findings, finding_text);
   add(pack.repairs, repair_text);
   add(pack.layers, layer_text);
+  add(pack.cautions, caution_text);
   add(pack.risks, risk_text);
   return texts;
 }
@@ -205,6 +224,7 @@ std::vector<std::string> all_ids(const pack::Pack& pack) {
   add(pack.checks);
   add(pack.repairs);
   add(pack.layers);
+  add(pack.cautions);
   add(pack.risks);
   return ids;
 }
@@ -226,8 +246,8 @@ int run(World& world, const Words& words) {
 
 Command explain_command() {
   return {"explain",
-          "Tells what the pack knows of a cause, symptom, check, repair, layer or risk.",
-          {{"id", "a cause, symptom, check, repair, layer or risk", Names::pack_entry}},
+          "Tells what the pack knows of a cause, symptom, check, repair, layer, caution or risk.",
+          {{"id", "a cause, symptom, check, repair, layer, caution or risk", Names::pack_entry}},
           "tickover explain pilot-blocked",
           {},
           run};

@@ -54,6 +54,11 @@ std::vector<Item> items_of(const World& world, const std::string& kind, const st
   if (kind == "causes") add(items, pack.causes);
   if (kind == "repairs") add(items, pack.repairs);
   if (kind == "layers") add(items, pack.layers);
+  if (kind == "cautions") {
+    for (const pack::Caution& caution : pack.cautions) {
+      items.push_back({caution.id, std::string(name_of(caution.grade)) + ": " + caution.text});
+    }
+  }
   if (kind == "risks") {
     for (const pack::Risk& risk : pack.risks) items.push_back({risk.id, risk.ask});
   }
@@ -61,8 +66,8 @@ std::vector<Item> items_of(const World& world, const std::string& kind, const st
 }
 
 const std::vector<std::string>& kinds() {
-  static const std::vector<std::string> names = {"symptoms", "checks", "causes",  "repairs",
-                                                 "layers",   "risks",  "machines"};
+  static const std::vector<std::string> names = {"symptoms", "checks",   "causes", "repairs",
+                                                 "layers",   "cautions", "risks",  "machines"};
   return names;
 }
 
@@ -92,7 +97,7 @@ int run(World& world, const Words& words) {
 
 Command list_command() {
   return {"list",
-          "Lists symptoms, checks, causes, repairs, layers, risks or machines.",
+          "Lists symptoms, checks, causes, repairs, layers, cautions, risks or machines.",
           {{.name = "kind", .help = "what to list", .choices = kinds()},
            {.name = "word", .help = "a word that the entries hold", .needed = false}},
           "tickover list symptoms hang",

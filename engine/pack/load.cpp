@@ -27,7 +27,7 @@ struct Documents {
 /// The lists whose entries have ids, by the name of their file.
 const std::vector<std::string>& lists() {
   static const std::vector<std::string> names = {"causes", "findings", "checks", "repairs",
-                                                 "layers", "risks",    "sources"};
+                                                 "layers", "cautions", "risks",  "sources"};
   return names;
 }
 
@@ -78,6 +78,12 @@ Kind kind_of(const std::string& name) {
   return name == "inspection" ? Kind::inspection : Kind::reading;
 }
 
+Grade grade_of(const std::string& name) {
+  if (name == "danger") return Grade::danger;
+  if (name == "warning") return Grade::warning;
+  return name == "caution" ? Grade::caution : Grade::notice;
+}
+
 Work read_work(const Node& node) { return {node.number("once"), node.number("each")}; }
 
 /// Turns validated documents into the lists of a Pack.
@@ -95,6 +101,7 @@ class Builder {
     each("checks", [&](const Node& node) { pack.checks.push_back(check(node)); });
     each("repairs", [&](const Node& node) { pack.repairs.push_back(repair(node)); });
     each("layers", [&](const Node& node) { pack.layers.push_back(layer(node)); });
+    each("cautions", [&](const Node& node) { pack.cautions.push_back(caution(node)); });
     each("risks", [&](const Node& node) { pack.risks.push_back(risk(node)); });
     each("words", [&](const Node& node) { pack.words.push_back(words(node)); });
     each("sources", [&](const Node& node) { pack.sources.push_back(source(node)); });
@@ -115,6 +122,10 @@ class Builder {
     return read_numbers(node, key, ids("sources"));
   }
 
+  Cautions cautions(const Node& node) const {
+    return resolve_all(node, "cautions", "caution", ids("cautions"));
+  }
+
   Pack head() const {
     const Node node = documents_.root("pack");
     const Node verify = node.at("verify"), hand_on = node.at("hand-on");
@@ -124,7 +135,8 @@ class Builder {
     pack.title = node.text("title");
     pack.defers_to = node.text("defers-to");
     pack.frame = {node.number("ask-minutes"), verify.number("minutes"),  verify.texts("how"),
-                  verify.texts("cautions"),   hand_on.number("minutes"), hand_on.text("reason")};
+                  cautions(verify),           hand_on.number("minutes"), hand_on.text("reason")};
+    pack.cautions_defer_to = documents_.root("cautions").text("defers-to");
     pack.disturbed = number(node.at("disturbed"));
     if (node.has("fades")) pack.fades = number(node.at("fades"));
     return pack;
@@ -232,7 +244,7 @@ class Builder {
     check.how = node.texts("how");
     check.mistakes = node.texts("mistakes");
     check.tools = node.texts("tools");
-    check.cautions = node.texts("cautions");
+    check.cautions = cautions(node);
     check.needs = node.texts("needs");
     check.minutes = read_work(node.at("minutes"));
     check.open = resolve_all(node, "open", "access layer", ids("layers"));
@@ -251,7 +263,7 @@ class Builder {
     }
     repair.how = node.texts("how");
     repair.parts = node.texts("parts");
-    repair.cautions = node.texts("cautions");
+    repair.cautions = cautions(node);
     repair.needs = node.texts("needs");
     repair.minutes = read_work(node.at("minutes"));
     repair.open = resolve_all(node, "open", "access layer", ids("layers"));
@@ -266,9 +278,20 @@ class Builder {
     layer.open_minutes = node.number("open-minutes");
     layer.close_minutes = node.number("close-minutes");
     layer.runs_open = node.flag("runs-open");
-    layer.cautions = node.texts("cautions");
+    layer.cautions = cautions(node);
     layer.needs = node.texts("needs");
     return layer;
+  }
+
+  Caution caution(const Node& node) const {
+    Caution caution{
+        node.text("id"), grade_of(node.text("grade")), node.text("hazard"), node.text("text"), {}};
+    if (!node.has("implied-by")) return caution;
+    const Node by = node.at("implied-by");
+    caution.implied_by = {by.has("running") && by.flag("running"), by.texts("tools"),
+                          by.texts("words"),
+                          resolve_all(by, "open", "access layer", ids("layers"))};
+    return caution;
   }
 
   Risk risk(const Node& node) const {
@@ -300,9 +323,9 @@ std::string hash_of(const PackFiles& files) {
 }  // namespace
 
 const std::vector<std::string>& file_names() {
-  static const std::vector<std::string> names = {"access.json",   "causes.json",  "checks.json",
-                                                 "findings.json", "pack.json",    "repairs.json",
-                                                 "risks.json",    "sources.json", "words.json"};
+  static const std::vector<std::string> names = {
+      "access.json", "causes.json",  "cautions.json", "checks.json",  "findings.json",
+      "pack.json",   "repairs.json", "risks.json",    "sources.json", "words.json"};
   return names;
 }
 

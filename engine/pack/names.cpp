@@ -52,4 +52,18 @@ std::string_view name_of(Kind kind) {
   return {};
 }
 
+std::string_view name_of(Grade grade) {
+  switch (grade) {
+    case Grade::danger:
+      return "danger";
+    case Grade::warning:
+      return "warning";
+    case Grade::caution:
+      return "caution";
+    case Grade::notice:
+      return "notice";
+  }
+  return {};
+}
+
 }  // namespace tickover::pack

@@ -105,6 +105,30 @@ struct Finding {
   std::vector<std::string> instead_of;  ///< findings that say the same and give way to this one
 };
 
+/// How badly somebody may be hurt, as the signal words of ISO 3864-2 and ANSI Z535.4: danger, death
+/// or grave injury if it is not avoided; warning, it could be; caution, light injury; and, after
+/// ANSI Z535.6, notice: damage or a breach of rules, nobody hurt. Gravest first.
+enum class Grade { danger, warning, caution, notice };
+
+/// What calls for a caution: any one of these.
+struct Implied {
+  bool running = false;                   ///< a check for which the engine runs
+  std::vector<std::string> tools, words;  ///< said of the tools; said in the steps
+  std::vector<std::size_t> open;          ///< layers (indices into Pack::layers)
+};
+
+/// A hazard and how to keep clear of it.
+struct Caution {
+  std::string id;
+  Grade grade = Grade::danger;
+  std::string hazard;  ///< its kind: "fire", "burn"
+  std::string text;
+  Implied implied_by;
+};
+
+/// Indices into Pack::cautions.
+using Cautions = std::vector<std::size_t>;
+
 /// Minutes of work without opening and closing: once for the job and each for every place.
 struct Work {
   double once = 0, each = 0;
@@ -116,7 +140,8 @@ struct Check {
   std::size_t finding = 0;
   std::string purpose;  ///< what it is done for; may be empty
   std::string good;     ///< what is seen when all is well; may be empty
-  std::vector<std::string> how, mistakes, tools, cautions, needs;
+  std::vector<std::string> how, mistakes, tools, needs;
+  Cautions cautions;
   Work minutes;
   std::vector<std::size_t> open;  ///< layers that must be open (indices into Pack::layers)
   bool running = false;           ///< the engine runs: every layer that stops it must be closed
@@ -132,7 +157,8 @@ struct Removal {
 struct Repair {
   std::string id, name;
   std::vector<Removal> removes;
-  std::vector<std::string> how, parts, cautions, needs;
+  std::vector<std::string> how, parts, needs;
+  Cautions cautions;
   Work minutes;
   std::vector<std::size_t> open;
 };
@@ -143,7 +169,8 @@ struct Layer {
   std::vector<std::size_t> behind;  ///< layers that must be open before this one can be
   double open_minutes = 0, close_minutes = 0;
   bool runs_open = false;  ///< the engine can run while it is open
-  std::vector<std::string> cautions, needs;
+  std::vector<std::string> needs;
+  Cautions cautions;
 };
 
 struct Raise {
@@ -172,7 +199,8 @@ struct Source {
 struct Frame {
   double ask_minutes = 0;  ///< one question to the rider
   double verify_minutes = 0;
-  std::vector<std::string> verify_how, verify_cautions;
+  std::vector<std::string> verify_how;
+  Cautions verify_cautions;
   double hand_on_minutes = 0;
   std::string hand_on_reason;
 };
@@ -188,6 +216,8 @@ struct Pack {
   std::vector<Check> checks;
   std::vector<Repair> repairs;
   std::vector<Layer> layers;
+  std::vector<Caution> cautions;
+  std::string cautions_defer_to;  ///< what stands above all cautions, in one sentence
   std::vector<Risk> risks;
   std::vector<Words> words;
   std::vector<Source> sources;
@@ -209,6 +239,9 @@ std::vector<std::string> ids_of(const std::vector<Entry>& entries) {
   return ids;
 }
 
+/// `cautions` gravest first and none twice, otherwise in their order.
+Cautions by_grade(const Pack& pack, const Cautions& cautions);
+
 /// The layers that must be open to have `wanted` open, each after those before it.
 /// Sorted topologically with Boost.Graph; `wanted` included.
 std::vector<std::size_t> with_prerequisites(const Pack& pack,
@@ -221,5 +254,6 @@ std::string_view name_of(Basis basis);
 std::string_view name_of(Scope scope);
 std::string_view name_of(Mixture mixture);
 std::string_view name_of(Kind kind);
+std::string_view name_of(Grade grade);
 
 }  // namespace tickover::pack

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "tests/support/cases.hpp"
 #include "tests/support/inclusion_exclusion.hpp"
 #include "tests/support/random_case.hpp"
 
@@ -229,7 +230,7 @@ TEST_CASE("explanations sum over the causes that nothing present touches", "[bel
 
 TEST_CASE("enumeration agrees with the alternating sum", "[belief][enumerate][property]") {
   std::size_t compared = 0;
-  for (std::uint64_t seed = 0; seed < 1500; ++seed) {
+  for (std::uint64_t seed = 0; seed < test::cases(1500); ++seed) {
     CAPTURE(seed);
     Case given = test::random_case(seed);
     if (given.levels.size() + 2 * given.soft.size() > 10) continue;
@@ -244,7 +245,7 @@ TEST_CASE("enumeration agrees with the alternating sum", "[belief][enumerate][pr
     CHECK(std::abs(p_e * answer.present_now[cause] - joint.evidence) <= 1e-15L * sum.magnitude);
     ++compared;
   }
-  CHECK(compared > 500);
+  CHECK(compared > test::cases(500));
 }
 
 }  // namespace tickover

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "engine/belief/infer.hpp"
+#include "tests/support/cases.hpp"
 #include "tests/support/near.hpp"
 #include "tests/support/random_case.hpp"
 
@@ -16,7 +17,7 @@ using namespace belief;
 using test::Near;
 using test::NearLog;
 
-constexpr std::uint64_t kCases = 1000;
+constexpr std::uint64_t kCases = test::cases(1000);
 
 void check_same_marginals(const Belief& got, const Belief& expected) {
   CHECK(got.contradiction == expected.contradiction);

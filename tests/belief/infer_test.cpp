@@ -8,6 +8,7 @@
 #include <set>
 
 #include "engine/belief/enumerate.hpp"
+#include "tests/support/cases.hpp"
 #include "tests/support/near.hpp"
 #include "tests/support/random_case.hpp"
 
@@ -18,7 +19,7 @@ using namespace belief;
 using test::Near;
 using test::NearLog;
 
-constexpr std::uint64_t kCases = 3000;
+constexpr std::uint64_t kCases = test::cases(3000);
 constexpr std::size_t kAll = 100000;  ///< more explanations than any random case has
 
 void check_belief(const Belief& belief, const Enumeration& expected) {

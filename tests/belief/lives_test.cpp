@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "engine/belief/network.hpp"
+#include "tests/support/cases.hpp"
 #include "tests/support/random_case.hpp"
 
 namespace tickover {
@@ -150,7 +151,7 @@ TEST_CASE("a removed cause does not come back, a later one can be removed", "[be
 }
 
 TEST_CASE("lives agree with a walk through the epochs", "[belief][lives][property]") {
-  for (std::uint64_t seed = 0; seed < 2000; ++seed) {
+  for (std::uint64_t seed = 0; seed < test::cases(2000); ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
     for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
@@ -161,7 +162,7 @@ TEST_CASE("lives agree with a walk through the epochs", "[belief][lives][propert
 }
 
 TEST_CASE("lives come in order, each once, and sum to 1", "[belief][lives][property]") {
-  for (std::uint64_t seed = 0; seed < 2000; ++seed) {
+  for (std::uint64_t seed = 0; seed < test::cases(2000); ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
     for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {

@@ -8,6 +8,7 @@
 
 #include "engine/belief/enumerate.hpp"
 #include "engine/belief/infer.hpp"
+#include "tests/support/cases.hpp"
 #include "tests/support/random_case.hpp"
 
 namespace tickover {
@@ -64,7 +65,7 @@ TEST_CASE("prior odds and all weights give the posterior odds", "[belief][weigh]
 TEST_CASE("a conflict is impossible, and possible without any one of it",
           "[belief][weigh][property]") {
   std::size_t conflicts = 0;
-  for (std::uint64_t seed = 0; seed < 3000; ++seed) {
+  for (std::uint64_t seed = 0; seed < test::cases(3000); ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
     const std::vector<std::size_t> entries = conflict(given);
@@ -79,7 +80,7 @@ TEST_CASE("a conflict is impossible, and possible without any one of it",
       CHECK_FALSE(impossible(observed_by(given, others)));
     }
   }
-  CHECK(conflicts > 30);
+  CHECK(conflicts > test::cases(30));
 }
 
 }  // namespace tickover

@@ -200,7 +200,7 @@ TEST_CASE("the density of a sample integrates to 1", "[evidence][gas][independen
   model.mixture.slip = 0;
   for (const Moved& moved : {Moved{}, kRich, kLean, kThinned, Moved{1, 1, 1}}) {
     double sum = 0;
-    constexpr double kStep = 0.005;
+    constexpr double kStep = 0.01;
     for (double lambda = 0.3; lambda < 3; lambda += kStep) {
       for (double undiluted = 0.3; undiluted < 1.15; undiluted += kStep) {
         sum += sample_density(model, {lambda, 0.01, undiluted, 0.01}, 1, moved) * kStep * kStep;
