@@ -107,6 +107,10 @@ Texts known_options(const Command& command) {
   return known;
 }
 
+std::string where_helped(const Command& command) {
+  return "see 'tickover " + command.name + " --help'";
+}
+
 /// Refuses "--temperature --pressure 1bar", where one option was taken for the other's value.
 void require_values(const Command& command, const cxxopts::ParseResult& parsed) {
   const Texts known = known_options(command);
@@ -118,16 +122,21 @@ void require_values(const Command& command, const cxxopts::ParseResult& parsed) 
   }
 }
 
-/// "--conplaint": the option of the command that was probably meant.
-std::string nearest_option(const Command& command, const Texts& line) {
+/// "no option named '--conplaint'", with the one that was probably meant. A short or garbled one is
+/// told in the library's words.
+InputError refusal(const Command& command, const Texts& line, const std::string& told) {
   const Texts known = known_options(command);
   for (const std::string& word : line) {
     const std::string name = word.substr(0, word.find('='));
     if (name.rfind("--", 0) != 0 || std::count(known.begin(), known.end(), name) > 0) continue;
-    const std::string near = nearest(name, known);
-    if (!near.empty()) return "nearest: " + near;
+    return unknown_name(InputFault::usage, "", "option", name, known);
   }
-  return "see 'tickover " + command.name + " --help'";
+  for (const Option& option : all_options(command)) {
+    if (option.kind == Kind::flag || line.empty() || line.back() != "--" + option.name) continue;
+    return InputError(InputFault::usage, line.back(), "its value is missing",
+                      where_helped(command));
+  }
+  return InputError(InputFault::usage, "", printable(told), where_helped(command));
 }
 
 /// "-2mm": a dash and a number.
@@ -164,7 +173,7 @@ Words parse(const Command& command, const std::vector<std::string>& line) {
                      "one word too many: '" + printable(parsed.unmatched().front()) + "'",
                      usage_line(command));
   } catch (const cxxopts::exceptions::exception& error) {
-    throw InputError(InputFault::usage, "", printable(error.what()), nearest_option(command, line));
+    throw refusal(command, line, error.what());
   }
 }
 

@@ -137,7 +137,6 @@ std::string picture_of(const Scene& scene, const std::vector<Row>& rows) {
 
 std::vector<Result> results_of(const Inputs& inputs, const Scene& scene, const LeakEffect& idle) {
   const double lambda = inputs.number("lambda");
-  const double share = std::min(idle.share_of_cylinder, 1.0);  // beyond, fuel is what limits
   return {result("hole", "Diameter of the hole", circle_diameter(scene.hole.area), "mm"),
           result("leak", "Air through it at idle", idle.leak, "g/s"),
           change_result("cylinder-lambda-change", "Lambda of that cylinder at idle",
@@ -146,17 +145,26 @@ std::vector<Result> results_of(const Inputs& inputs, const Scene& scene, const L
           change_result("engine-lambda-change", "Lambda of the whole engine at idle",
                         idle.engine_lambda_factor),
           result("idle-speed", "Idle speed, at most",
-                 idle_speed_with_leak(scene.line.idle.speed, share, scene.engine.cylinders, lambda),
+                 idle_speed_with_leak(scene.line.idle.speed, idle.share_of_cylinder,
+                                      scene.engine.cylinders, lambda),
                  "rpm")};
 }
 
-std::string meaning_of(const LeakEffect& idle, const LeakEffect& open) {
+/// Beyond it a cylinder misfires at idle, where much burnt gas stays in it: Heywood (1988), ch. 9
+/// (from memory) gives 1.05 to 1.15.
+constexpr double kLeanLimitAtIdle = 1.15;
+
+std::string meaning_of(double lambda, const LeakEffect& idle, const LeakEffect& open) {
+  const std::string misfires = lambda * idle.cylinder_lambda_factor > kLeanLimitAtIdle
+                                   ? " So lean it misfires at idle, or does not fire at all."
+                                   : "";
   const Quantity times{idle.share_of_cylinder / open.share_of_cylinder, Dimension::number};
   return fmt::format(
-      "The hole adds {} air to its cylinder at idle and {} wide open: idle feels it "
-      "{} times as much as full throttle.",
-      change_in_words(idle.cylinder_lambda_factor), change_in_words(open.cylinder_lambda_factor),
-      format_quantity(times, "1", 2));
+             "The hole adds {} air to its cylinder at idle and {} wide open: idle feels it "
+             "{} times as much as full throttle.",
+             change_in_words(idle.cylinder_lambda_factor),
+             change_in_words(open.cylinder_lambda_factor), format_quantity(times, "1", 2)) +
+         misfires;
 }
 
 Answer answer(const Inputs& inputs) {
@@ -164,7 +172,7 @@ Answer answer(const Inputs& inputs) {
   const std::vector<Row> rows = rows_of(scene);
   Answer out;
   out.results = results_of(inputs, scene, scene.effect(scene.line.idle));
-  out.meaning = meaning_of(rows.front().effect, rows.back().effect);
+  out.meaning = meaning_of(inputs.number("lambda"), rows.front().effect, rows.back().effect);
   out.picture = picture_of(scene, rows);
   for (const Row& row : rows) out.rows.push_back(cells_of(row));
   out.formula =

@@ -84,7 +84,7 @@ TICKOVER_WIDE double inner(const double* a, const double* b, std::size_t size) {
 
 double inner_covered(const double* a, const double* b, std::size_t size, std::uint32_t bit) {
   double sum = 0;
-  for (std::size_t block = 0; block < size; block += 2 * bit) {
+  for (std::size_t block = 0; block < size; block += std::size_t{2} * bit) {
     for (std::size_t t = block; t < block + bit; ++t) sum += (a[t] + a[t + bit]) * b[t + bit];
   }
   return sum;

@@ -99,7 +99,7 @@ class Walk {
 
 Real evidence(const Case& given) {
   Real sum = 0;
-  Walk(given, [&](const std::vector<Life>&, Real weight) { sum += weight; });
+  const Walk walk(given, [&](const std::vector<Life>&, Real weight) { sum += weight; });
   return sum;
 }
 
@@ -164,7 +164,7 @@ Case unobserved(const Case& given) {
 
 Enumeration enumerate(const Case& given) {
   Tally tally(given);
-  Walk(given, [&](const std::vector<Life>& lived, Real weight) { tally.add(lived, weight); });
+  const Walk walk(given, [&](const std::vector<Life>& lived, Real weight) { tally.add(lived, weight); });
   if (tally.total <= 0) {
     Enumeration prior = enumerate(unobserved(given));
     return {std::log(tally.total), prior.present_at_start, prior.present_now, {}};

@@ -105,6 +105,10 @@ std::string one(Dimension dimension) {
 }
 
 InputError wrong_dimension(const std::string& found, Dimension has, Dimension wanted) {
+  if (wanted == Dimension::number) {
+    return InputError(InputFault::usage, {}, found + " is " + one(has) + ", not a number",
+                      "write the number without unit");
+  }
   return InputError(InputFault::usage, {}, found + " is " + one(has) + ", not " + one(wanted),
                     "units of " + dimension_name(wanted) + ": " + examples(wanted));
 }

@@ -49,6 +49,7 @@ struct Si {
 
   constexpr Si() = default;
   constexpr explicit Si(double si) : value(si) {}
+  // NOLINTNEXTLINE(modernize-use-nullptr): false alarm
   constexpr auto operator<=>(const Si&) const = default;
 
   friend constexpr Si operator+(Si a, Si b) { return Si(a.value + b.value); }

@@ -7,9 +7,9 @@
 namespace tickover {
 namespace {
 
-constexpr ValidRange kFactor{"lambda factor", 1.0, 3.0, "1"};
+constexpr ValidRange kFactor{"factor by which the hole raises lambda", 1.0, 3.0, "1"};
 constexpr ValidRange kIdle{"idle speed", 300.0, 3000.0, "rpm"};
-constexpr ValidRange kShare{"leak as share of the cylinder's air", 0.0, 10.0, "1"};
+constexpr ValidRange kShare{"leak as share of the cylinder's air", 0.0, 2.0, "1"};
 constexpr ValidRange kCylinders{"number of cylinders", 1.0, 8.0, "1"};
 constexpr ValidRange kLambda{"lambda", 0.6, 1.5, "1"};
 
@@ -29,7 +29,9 @@ LeakEffect leak_effect(const Orifice& hole, const Engine& engine, const Operatin
                        const Air& outside) {
   const MassFlow metered = engine_air_flow(engine, point, outside);
   const MassFlow leak = air_flow(hole, outside, point.manifold);
-  return effect_of(leak, metered, engine, is_choked(point.manifold, outside));
+  const LeakEffect effect = effect_of(leak, metered, engine, is_choked(point.manifold, outside));
+  require_within(effect.cylinder_lambda_factor, kFactor);
+  return effect;
 }
 
 LeakEffect leak_behind_throttle(const Orifice& hole, const Engine& engine, const Throttled& running,

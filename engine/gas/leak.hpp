@@ -19,8 +19,10 @@ struct LeakEffect {
 
 /// Effect of `hole` at an operating point given without the leak. First order: the leak's own
 /// effect on manifold pressure and speed is neglected, which overstates holes above about a third
-/// of the air. Range    as air_flow and engine_air_flow. Failure: InputError (data) outside. Source
-/// mass balance: lambda is total air over the same fuel.
+/// of the air.
+/// Range    lambda of the cylinder up to threefold, as leak_area; else as air_flow and
+///          engine_air_flow. Failure: InputError (data) outside.
+/// Source   mass balance: lambda is total air over the same fuel.
 LeakEffect leak_effect(const Orifice& hole, const Engine& engine, const OperatingPoint& point,
                        const Air& outside);
 

@@ -187,6 +187,11 @@ TEST_CASE("calc leak shows idle upset and full throttle not", "[cli]") {
   CHECK_THAT(calc("leak --hole 1mm").out, Contains("|##") && Contains("idle") && Contains("100 %"));
 }
 
+TEST_CASE("calc leak tells a cylinder that misfires", "[cli]") {
+  CHECK_THAT(calc("leak --hole 1.5mm").out, Contains("misfires at idle"));
+  CHECK_THAT(calc("leak --hole 1mm").out, !Contains("misfires"));
+}
+
 TEST_CASE("calc leak finds the hole again that explains a shift", "[cli]") {
   const Json forward = json_of("leak --hole 0.8mm --altitude 500m");
   const double shift = number(forward, "cylinder-lambda-change");
@@ -309,6 +314,8 @@ TEST_CASE("calc says what is wrong, where, and what would be right", "[cli][erro
           {"--temperature: 280 degC is out of range", "-40 to 55 degC"});
   refused("air --temperature", {"temperature"});
   refused("air --temperature --jet 120", {"--temperature: its value is missing", "--jet"});
+  refused("jet --from 100mm", {"'100mm' is a length, not a number", "without unit"});
+  refused("leak --hole 9mm", {"calc leak: factor by which the hole raises lambda", "1 to 3"});
   refused("air --jet 120 --jet 130", {"--jet: given twice"});
   refused("air 1200m", {"one word too many: '1200m'"});
   refused("jet --to 105", {"--from: it is missing", "number on the jet"});

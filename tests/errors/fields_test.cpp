@@ -71,7 +71,7 @@ json whole_job() {
 
 }  // namespace
 
-TEST_CASE("every field of a pack is guarded", "[errors][fields]") {
+TEST_CASE("every field of a pack is guarded", "[errors][fields][long]") {
   const json schema = test::json_of(test::schema_text("pack"));
   const std::string schema_text = test::schema_text("pack");
   for (const auto& file : test::base_pack()) {

@@ -260,4 +260,24 @@ TEST_CASE("a value far out of the ordinary asks to be confirmed", "[evidence][re
   CHECK(needs_confirmation(reading, 10 - 1 - 4 * 2 - 0.01));
 }
 
+TEST_CASE("a reading on which both states agree tells nothing", "[evidence][reading]") {
+  test::JobWriter before(test::shipped_sheet("four-inline"));
+  before.record("speed-hangs", "clear");
+  const Diagnosis job = test::diagnose(before);
+  const ReadingModel play =
+      reading_model(job.model(), test::finding_instance(job.model(), "cable-free-play"));
+  double from = play.wanted - 3 * play.tolerance, to = play.wanted;  // moved there, in order here
+  for (int i = 0; i < 60; ++i) {
+    const double middle = (from + to) / 2;
+    const ReadingLikelihood density = likelihood(play, middle);
+    (density.low > density.still ? from : to) = middle;
+  }
+  test::JobWriter after = before;
+  after.record("cable-free-play", shortest(1e3 * to) + " mm");
+  const belief::Belief then = job.infer(), now = test::diagnose(after).infer();
+  for (std::size_t c = 0; c < then.present_now.size(); ++c) {
+    CHECK(now.present_now[c] == Approx(then.present_now[c]).epsilon(1e-9));
+  }
+}
+
 }  // namespace tickover

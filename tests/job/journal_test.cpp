@@ -170,7 +170,7 @@ TEST_CASE("the checksums are those that the schema describes", "[job]") {
 // A file that ends in a line feed holds whole lines only. Any byte changed before that line feed
 // must be refused; a change of the line feed itself makes the last line torn. Each byte is tried
 // with each of its bits flipped.
-TEST_CASE("any flipped bit of a job is noticed", "[job][property]") {
+TEST_CASE("any flipped bit of a job is noticed", "[job][property][long]") {
   const std::string job = short_job();
   REQUIRE(notice_of(job) == Notice::nothing);
   std::size_t refused = 0;
@@ -187,7 +187,7 @@ TEST_CASE("any flipped bit of a job is noticed", "[job][property]") {
 
 // Without the last line feed the last line is still data as long as its checksum holds; any change
 // in it makes it torn, any change before it is refused.
-TEST_CASE("any flipped bit of a last line that is not ended makes it torn", "[job][property]") {
+TEST_CASE("any flipped bit of a last line that is not ended makes it torn", "[job][property][long]") {
   std::string job = short_job();
   job.pop_back();
   REQUIRE(notice_of(job) == Notice::nothing);

@@ -160,7 +160,7 @@ TEST_CASE("entries carry the time of the store's clock", "[store][failing]") {
 }
 
 TEST_CASE("a job that has grown to its limit takes no more, and can still be read",
-          "[store][failing]") {
+          "[store][failing][long]") {
   MemoryStore store = bench();
   nlohmann::json entries = test::base_entries();
   const std::string long_note(19000, 'x');
