@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/cautions.hpp"
+#include "cli/instructions.hpp"
 #include "cli/print.hpp"
 #include "engine/belief/weigh.hpp"
 #include "engine/foundation/text.hpp"
@@ -101,63 +102,6 @@ std::string minutes_line(const plan::Proposal& proposal) {
     line += ", opening, closing and road test included";
   }
   return line;
-}
-
-struct Instructions {
-  pack::Cautions cautions;
-  std::vector<std::string> tools, parts, how;
-};
-
-template <class Item>
-void add_new(std::vector<Item>& to, const std::vector<Item>& from) {
-  for (const Item& item : from) {
-    if (std::find(to.begin(), to.end(), item) == to.end()) to.push_back(item);
-  }
-}
-
-void add_layer_cautions(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
-  for (const std::size_t layer : after) {
-    if (job.evidence().open_layers.contains(layer)) continue;
-    add_new(out.cautions, job.model().pack.layers[layer].cautions);
-  }
-}
-
-/// Looks first, then repairs: the cautions of all before any step.
-void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& out) {
-  const pack::Pack& pack = job.model().pack;
-  for (const plan::CourseStep& step : batch.steps) {
-    if (step.look) {
-      const pack::Check& check = pack.checks[step.look->check];
-      add_new(out.cautions, check.cautions);
-      add_new(out.tools, check.tools);
-      add_new(out.how, check.how);
-      add_layer_cautions(job, step.look->need.open, out);
-      continue;
-    }
-    const pack::Repair& repair = pack.repairs[step.repair];
-    add_new(out.cautions, repair.cautions);
-    add_new(out.parts, repair.parts);
-    add_new(out.how, repair.how);
-    add_layer_cautions(job, step.need.open, out);
-  }
-  add_new(out.cautions, pack.frame.verify_cautions);
-}
-
-Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal) {
-  const pack::Pack& pack = job.model().pack;
-  Instructions out;
-  if (proposal.kind == plan::ActionKind::check) {
-    const pack::Check& check = pack.checks[proposal.index];
-    out = {check.cautions, check.tools, {}, check.how};
-    add_layer_cautions(job, proposal.open_after, out);
-  } else if (proposal.kind == plan::ActionKind::course) {
-    add_course(job, proposal.batch, out);
-  } else if (proposal.kind == plan::ActionKind::verify) {
-    out = {pack.frame.verify_cautions, {}, {}, pack.frame.verify_how};
-  } else if (proposal.kind == plan::ActionKind::ask) {
-    out.how = {pack.findings[proposal.index].ask};
-  }
-  return out;
 }
 
 std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& proposal) {
@@ -330,6 +274,8 @@ std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
   if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
   if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
   if (!steps.how.empty()) out += "\nHow\n" + numbered(steps.how);
+  if (!steps.good.empty()) out += "\n" + labelled("In order  ", steps.good, 10);
+  if (!steps.mistakes.empty()) out += "\nMistakes to avoid\n" + bullets(steps.mistakes);
   if (proposal.forecasts.empty()) return out;
   out += "\n" + forecasts_in_words(job, proposal);
   return out + "\n" + labelled("Then  ", record_line(model, proposal), 6);
@@ -359,6 +305,8 @@ Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {
   out["tools"] = steps.tools;
   out["parts"] = steps.parts;
   out["how"] = steps.how;
+  out["good"] = steps.good;
+  out["mistakes"] = steps.mistakes;
   return out;
 }
 

@@ -126,13 +126,16 @@ std::string steps_text(const pack::Pack& pack, const pack::Cautions& cautions,
 
 std::string check_text(const pack::Pack& pack, std::size_t index) {
   const pack::Check& check = pack.checks[index];
-  return wrapped(check.name, 0) +
+  return wrapped(check.name, 0) + (check.purpose.empty() ? "" : wrapped(check.purpose, 0)) +
          fmt::format("A check of '{}'; {} once, {} each place; engine {}\n",
                      pack.findings[check.finding].id, minutes_in_words(check.minutes.once),
                      minutes_in_words(check.minutes.each), check.running ? "running" : "stopped") +
          wrapped("Must be open: " + names(pack.layers, check.open), 0) +
          (check.tools.empty() ? "" : wrapped("Tools: " + join_words(check.tools), 0)) +
-         steps_text(pack, check.cautions, check.how) + "\n" + finding_text(pack, check.finding);
+         steps_text(pack, check.cautions, check.how) +
+         (check.good.empty() ? "" : wrapped("In order: " + check.good, 0)) +
+         (check.mistakes.empty() ? "" : "Mistakes to avoid\n" + bullets(check.mistakes)) + "\n" +
+         finding_text(pack, check.finding);
 }
 
 std::string repair_text(const pack::Pack& pack, std::size_t index) {

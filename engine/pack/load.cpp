@@ -239,7 +239,10 @@ class Builder {
     check.id = node.text("id");
     check.name = node.text("name");
     check.finding = resolve(node.at("finding"), "finding", ids("findings"));
+    check.purpose = node.text("purpose");
+    check.good = node.text("good");
     check.how = node.texts("how");
+    check.mistakes = node.texts("mistakes");
     check.tools = node.texts("tools");
     check.cautions = cautions(node);
     check.needs = node.texts("needs");

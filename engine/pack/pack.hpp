@@ -138,7 +138,9 @@ struct Work {
 struct Check {
   std::string id, name;
   std::size_t finding = 0;
-  std::vector<std::string> how, tools, needs;
+  std::string purpose;  ///< what it is done for; may be empty
+  std::string good;     ///< what is seen when all is well; may be empty
+  std::vector<std::string> how, mistakes, tools, needs;
   Cautions cautions;
   Work minutes;
   std::vector<std::size_t> open;  ///< layers that must be open (indices into Pack::layers)

@@ -9,7 +9,7 @@ namespace {
 constexpr double kLeastWeight = 2e-3;
 /// A course gives up when so many kinds of steps one after the other did not make it cheaper. Steps
 /// that pay only together are found as long as they are no more.
-constexpr int kPatience = 6;
+constexpr int kPatience = 10;
 
 /// What the steps of a batch need together, whatever their order.
 struct Gathered {

@@ -72,8 +72,9 @@ std::string shipped_sheet(const std::string& machine) {
 }
 
 const std::vector<std::string>& shipped_machines() {
-  static const std::vector<std::string> names = {"single", "twin-parallel", "four-inline", "four-v",
-                                                 "six-inline"};
+  static const std::vector<std::string> names = {"single", "single-pumper", "twin-parallel",
+                                                 "twin-v", "triple-inline", "four-inline",
+                                                 "four-v", "six-inline"};
   return names;
 }
 

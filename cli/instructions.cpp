@@ -1,0 +1,62 @@
+#include "cli/instructions.hpp"
+
+#include <algorithm>
+
+namespace tickover::cli {
+namespace {
+
+template <class Item>
+void add_new(std::vector<Item>& to, const std::vector<Item>& from) {
+  for (const Item& item : from) {
+    if (std::find(to.begin(), to.end(), item) == to.end()) to.push_back(item);
+  }
+}
+
+void add_layer_cautions(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
+  for (const std::size_t layer : after) {
+    if (job.evidence().open_layers.contains(layer)) continue;
+    add_new(out.cautions, job.model().pack.layers[layer].cautions);
+  }
+}
+
+/// Looks first, then repairs: the cautions of all before any step.
+void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& out) {
+  const pack::Pack& pack = job.model().pack;
+  for (const plan::CourseStep& step : batch.steps) {
+    if (step.look) {
+      const pack::Check& check = pack.checks[step.look->check];
+      add_new(out.cautions, check.cautions);
+      add_new(out.tools, check.tools);
+      add_new(out.how, check.how);
+      add_layer_cautions(job, step.look->need.open, out);
+      continue;
+    }
+    const pack::Repair& repair = pack.repairs[step.repair];
+    add_new(out.cautions, repair.cautions);
+    add_new(out.parts, repair.parts);
+    add_new(out.how, repair.how);
+    add_layer_cautions(job, step.need.open, out);
+  }
+  add_new(out.cautions, pack.frame.verify_cautions);
+}
+
+}  // namespace
+
+Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal) {
+  const pack::Pack& pack = job.model().pack;
+  Instructions out;
+  if (proposal.kind == plan::ActionKind::check) {
+    const pack::Check& check = pack.checks[proposal.index];
+    out = {check.cautions, check.tools, {}, check.how, check.good, check.mistakes};
+    add_layer_cautions(job, proposal.open_after, out);
+  } else if (proposal.kind == plan::ActionKind::course) {
+    add_course(job, proposal.batch, out);
+  } else if (proposal.kind == plan::ActionKind::verify) {
+    out = {pack.frame.verify_cautions, {}, {}, pack.frame.verify_how};
+  } else if (proposal.kind == plan::ActionKind::ask) {
+    out.how = {pack.findings[proposal.index].ask};
+  }
+  return out;
+}
+
+}  // namespace tickover::cli
