@@ -5,10 +5,12 @@
 namespace tickover::plan {
 namespace {
 
+constexpr double kLeastSpared = 1;  ///< minutes
+constexpr double kLeastRegret = 5;  ///< minutes of opening again that are worth a word
+
 /// The checks that `holds(proposal, need)` and that spare more than a minute, best first.
 template <class Holds>
 std::vector<Worthwhile> worthwhile(const Workshop& workshop, const Advice& advice, Holds holds) {
-  constexpr double kLeastSpared = 1;
   std::vector<Worthwhile> found;
   for (std::size_t i = 0; i < advice.proposals.size(); ++i) {
     const Proposal& proposal = advice.proposals[i];
@@ -33,9 +35,10 @@ std::vector<Worthwhile> worthwhile(const Workshop& workshop, const Advice& advic
 
 std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& evidence,
                                      const Advice& advice) {
+  const Access& access = workshop.access();
   return worthwhile(workshop, advice, [&](const Proposal& proposal, const AccessNeed& need) {
-    return !need.running && !(need.open == OpenLayers()) &&
-           proposal.open_after == evidence.open_layers;
+    return !need.running && proposal.open_after == evidence.open_layers &&
+           access.minutes({}, access.after({}, need)).total() >= kLeastRegret;
   });
 }
 

@@ -16,8 +16,8 @@ struct Worthwhile {
   double later_minutes = 0;  ///< opening and closing that doing it later would cost
 };
 
-/// Checks that need no more opening and would need some once everything is closed: what would be
-/// regretted after refitting. Most spared per minute of work first. Empty when all is closed.
+/// Checks that need no more opening and would need minutes of it once everything is closed: what
+/// would be regretted after refitting. Most spared per minute of work first. Empty when all is closed.
 std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& evidence,
                                      const Advice& advice);
 
