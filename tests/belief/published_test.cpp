@@ -205,7 +205,7 @@ TEST_CASE("large networks: marginals keep their digits", "[belief][published]") 
   CHECK(errors.engine <= 1e-12);
 }
 
-TEST_CASE("what the textbook sum loses in double precision", "[.study]") {
+TEST_CASE("what the textbook sum loses in double precision", "[.][measure]") {
   std::cout << "present  worst error of a marginal\n"
             << "         engine       textbook sum\n";
   for (std::size_t present = 4; present <= 12; ++present) {

@@ -69,8 +69,8 @@ TEST_CASE("faults found by surveys are as frequent in the pack, by order", "[pra
   }
 }
 
-// tickover_tests "[measure-practice]" prints the list.
-TEST_CASE("where the printed causes stand", "[.][measure-practice]") {
+// tickover_tests "[measure][practice]" prints the list.
+TEST_CASE("where the printed causes stand", "[.][measure][practice]") {
   for (const Rank& rank : all_ranks()) {
     std::cout << (rank.in_top_third() ? "  " : "! ") << rank.place << " (rise " << rank.rise
               << ") of " << rank.causes << "  " << rank.row << ": " << rank.printed << " -> "
