@@ -12,9 +12,9 @@
 namespace tickover::cli {
 namespace {
 
-/// What a price is told as: its minutes, then what they buy.
-std::string priced(double minutes, const std::string& what) {
-  return labelled(fmt::format("  {:>10}  ", minutes_in_words(minutes)), what, 14);
+/// A price on the left, as money where there is a rate, then what it buys.
+std::string priced(const plan::Shop& shop, double minutes, const std::string& what) {
+  return labelled(fmt::format("  {:>11}  ", price_in_words(shop, minutes)), what, 15);
 }
 
 std::string course_in_short(const plan::Course& course) {
@@ -23,9 +23,10 @@ std::string course_in_short(const plan::Course& course) {
                      percent(course.cured));
 }
 
-double hand_on_minutes(const Diagnosis& job) {
+double hand_on_minutes(const Diagnosis& job, const plan::Shop& shop) {
   const Access& access = job.workshop().access();
-  return access.minutes(job.evidence().open_layers, {}).close + job.workshop().hand_on_minutes();
+  return access.minutes(job.evidence().open_layers, {}).close +
+         shop.hand_on_minutes(job.model().pack.frame.hand_on_minutes);
 }
 
 std::string what_is_left(const Diagnosis& job, const plan::Advice& advice) {
@@ -87,15 +88,36 @@ Json worthwhile_json(const Diagnosis& job, const plan::Advice& advice,
 
 }  // namespace
 
-std::string stop_rule_in_words(const Diagnosis& job, const plan::Advice& advice) {
+std::string price_in_words(const plan::Shop& shop, double minutes) {
+  if (!shop.prices) return minutes_in_words(minutes);
+  return fmt::format("{:.0f} {}", minutes * shop.prices->minute, shop.prices->currency);
+}
+
+std::string parts_in_words(const plan::Shop& shop, double parts) {
+  return shop.prices ? " and parts for " + price_in_words(shop, parts) : std::string();
+}
+
+std::string bill_in_words(const plan::Shop& shop, const plan::Course& course) {
+  const std::string until = " until it is gone or handed on";
+  if (!shop.prices) return minutes_in_words(course.expected_minutes) + until;
+  const double work = course.expected_minutes - course.expected_parts - course.expected_hand_on;
+  return fmt::format("{}{}: work {} ({}), parts {}, price of handing on {}",
+                     price_in_words(shop, course.expected_minutes), until,
+                     price_in_words(shop, work), minutes_in_words(work),
+                     price_in_words(shop, course.expected_parts),
+                     price_in_words(shop, course.expected_hand_on));
+}
+
+std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
+                               const plan::Advice& advice) {
   std::string out = "Check more, or not: on average until it is gone or handed on\n";
   const plan::Proposal& first = advice.proposals.front();
   if (first.kind == plan::ActionKind::check || first.kind == plan::ActionKind::ask) {
-    out += priced(first.expected_minutes, "the above, then what it says");
+    out += priced(shop, first.expected_minutes, "the above, then what it says");
   }
   const std::string course = course_in_short(advice.course_now);
-  if (!course.empty()) out += priced(advice.course_now.expected_minutes, course);
-  out += priced(hand_on_minutes(job), "hand it on now");
+  if (!course.empty()) out += priced(shop, advice.course_now.expected_minutes, course);
+  out += priced(shop, hand_on_minutes(job, shop), "hand it on now");
   return out + what_is_left(job, advice);
 }
 
@@ -114,18 +136,18 @@ std::string worthwhile_in_words(const Diagnosis& job, const plan::Advice& advice
   return out;
 }
 
-std::string against_in_words(const Diagnosis& job, const plan::Constraints& constraints,
+std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,
                              const plan::Advice& advice, const std::string& against) {
   std::size_t index = 0;
   const plan::Proposal& other = proposal_of(job, advice, against, index);
   const plan::Proposal& first = advice.proposals.front();
   const std::string name = headline(job.model(), other);
   if (index == 0) return wrapped(name + ": it comes first as it is.", 0);
-  const plan::Comparison told = job.compare(constraints, first, other);
+  const plan::Comparison told = job.compare(shop, first, other);
   std::string text =
       fmt::format("Why not {}: {} against {}, and {} more on average until it is gone.", name,
                   minutes_in_words(other.minutes()), minutes_in_words(first.minutes()),
-                  minutes_in_words(told.more_minutes));
+                  price_in_words(shop, told.more_minutes));
   if (told.cause) {
     text += fmt::format(" It would come first if {} were {} instead of {}.",
                         job.model().describe_cause(*told.cause), odds_in_words(told.at_draw),
@@ -148,16 +170,26 @@ std::string nothing_fits_in_words(const Diagnosis& job, const plan::Advice& advi
                  0);
 }
 
-void add_choices_json(const Diagnosis& job, const plan::Advice& advice, Json& out) {
+void add_choices_json(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
+                      Json& out) {
   Json left = Json::array();
   for (const plan::Suspect& one : advice.left_over) {
     left.push_back(
         {{"cause", job.model().causes[one.cause].id}, {"probability", steady(one.probability)}});
   }
   out["choice"] = {{"course-minutes", steady(advice.course_now.expected_minutes)},
-                   {"hand-on-minutes", steady(hand_on_minutes(job))},
+                   {"hand-on-minutes", steady(hand_on_minutes(job, shop))},
                    {"left-over", left},
                    {"unlisted-left-over", steady(advice.unlisted_left_over)}};
+  if (shop.prices) {
+    const auto money = [&](double minutes) { return steady(minutes * shop.prices->minute); };
+    const plan::Course& course = advice.course_now;
+    out["money"] = {{"currency", shop.prices->currency},
+                    {"hour", steady(shop.prices->minute * 60)},
+                    {"course", money(course.expected_minutes)},
+                    {"course-parts", money(course.expected_parts)},
+                    {"course-hand-on", money(course.expected_hand_on)}};
+  }
   out["before-refit"] =
       worthwhile_json(job, advice, plan::before_refit(job.workshop(), job.evidence(), advice));
   out["before-strip"] =

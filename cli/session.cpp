@@ -19,11 +19,6 @@ constexpr std::size_t kLargestKnowledgeFile = 8u << 20;
 constexpr std::size_t kLargestSheet = 1u << 17;  // with room to spare in a line of a job
 constexpr std::size_t kLargestJob = 16u << 20;
 
-std::string schema_text(const World& world, const std::string& name) {
-  return world.store.read(world.knowledge + "/schema/" + name + ".schema.json",
-                          kLargestKnowledgeFile);
-}
-
 /// A torn line is kept beside the job before the next entry takes its place.
 void set_aside_torn(World& world, const Session& session) {
   if (session.journal.torn.empty()) return;
@@ -78,6 +73,11 @@ void diagnose(World& world, Session& session, bool last_is_new) {
 }
 
 }  // namespace
+
+std::string schema_text(const World& world, const std::string& name) {
+  return world.store.read(world.knowledge + "/schema/" + name + ".schema.json",
+                          kLargestKnowledgeFile);
+}
 
 pack::Pack load_pack(const World& world, const std::string& folder) {
   const std::string from = folder.empty() ? world.knowledge + "/carburettor" : folder;

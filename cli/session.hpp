@@ -12,6 +12,9 @@
 
 namespace tickover::cli {
 
+/// The text of knowledge/schema/NAME.schema.json.
+std::string schema_text(const World& world, const std::string& name);
+
 /// The pack's schema and files, read and checked.
 pack::Pack load_pack(const World& world, const std::string& folder = {});
 

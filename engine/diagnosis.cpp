@@ -12,16 +12,15 @@ Diagnosis::Diagnosis(pack::Pack pack, const Journal& journal, const std::string&
       ground_(model_),
       workshop_(model_) {}
 
-plan::Advice Diagnosis::advise(const plan::Constraints& constraints, std::size_t detailed) const {
-  const plan::Workshop constrained(model_, constraints);
-  return plan::advise(constrained, ground_, evidence_, detailed);
+plan::Advice Diagnosis::advise(const plan::Shop& shop, std::size_t detailed) const {
+  const plan::Workshop there(model_, shop);
+  return plan::advise(there, ground_, evidence_, detailed);
 }
 
-plan::Comparison Diagnosis::compare(const plan::Constraints& constraints,
-                                    const plan::Proposal& first,
+plan::Comparison Diagnosis::compare(const plan::Shop& shop, const plan::Proposal& first,
                                     const plan::Proposal& other) const {
-  const plan::Workshop constrained(model_, constraints);
-  return plan::compare(constrained, ground_, evidence_, first, other);
+  const plan::Workshop there(model_, shop);
+  return plan::compare(there, ground_, evidence_, first, other);
 }
 
 }  // namespace tickover

@@ -35,9 +35,9 @@ class Diagnosis {
   belief::Belief infer() const { return belief::infer(given()); }
   /// Nodes of the complaint's symptoms.
   std::vector<std::size_t> complaint() const { return ground_.nodes_of(evidence_.complaint); }
-  plan::Advice advise(const plan::Constraints& constraints = {}, std::size_t detailed = 1) const;
-  /// Two proposals of advise() with the same constraints, both told in full.
-  plan::Comparison compare(const plan::Constraints& constraints, const plan::Proposal& first,
+  plan::Advice advise(const plan::Shop& shop = {}, std::size_t detailed = 1) const;
+  /// Two proposals of advise() for the same shop, both told in full.
+  plan::Comparison compare(const plan::Shop& shop, const plan::Proposal& first,
                            const plan::Proposal& other) const;
 
  private:

@@ -4,10 +4,10 @@
 #include <ostream>
 
 #include "cli/choices.hpp"
-#include "cli/constraints.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
 #include "cli/session.hpp"
+#include "cli/shop.hpp"
 #include "cli/standing.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
@@ -17,7 +17,7 @@ namespace {
 
 constexpr auto kEveryProposal = static_cast<std::size_t>(-1);
 
-std::string course_now(const Diagnosis& job, const plan::Advice& advice) {
+std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice) {
   const plan::Course& course = advice.course_now;
   if (course.batches.empty()) {
     return wrapped("Without a further check nothing is worth its time against handing on.", 0);
@@ -28,11 +28,11 @@ std::string course_now(const Diagnosis& job, const plan::Advice& advice) {
     const std::string what =
         batch.steps.empty() ? "close up and run it" : steps_in_words(job.model(), batch.steps);
     out += labelled("  " + percent(batch.cured_after) + "  ",
-                    "gone after " + minutes_in_words(batch.minutes) + ": " + what, 9);
+                    "gone after " + minutes_in_words(batch.minutes) +
+                        parts_in_words(shop, batch.parts) + ": " + what,
+                    9);
   }
-  out += wrapped(fmt::format("  On average {} until it is gone or handed on.",
-                             minutes_in_words(course.expected_minutes)),
-                 2);
+  out += wrapped("  On average " + bill_in_words(shop, course) + ".", 2);
   return out;
 }
 
@@ -49,14 +49,15 @@ std::string other_ways(const Diagnosis& job, const plan::Advice& advice, std::si
   return out.empty() ? out : "\nOther ways, best first\n" + out;
 }
 
-Json advice_json(const Diagnosis& job, const plan::Advice& advice, std::size_t top) {
+Json advice_json(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
+                 std::size_t top) {
   Json out = {{"report", "next"}, {"format", 1}};
   out["proposals"] = Json::array();
   for (std::size_t i = 0; i < std::min(top, advice.proposals.size()); ++i) {
     out["proposals"].push_back(proposal_json(job, advice.proposals[i]));
   }
   out["course-now"] = course_json(job.model(), advice.course_now);
-  add_choices_json(job, advice, out);
+  add_choices_json(job, shop, advice, out);
   out["unlisted"] = steady(1 - advice.cured_if_all);
   out["exact"] = advice.belief.exact;
   return out;
@@ -70,7 +71,7 @@ int nothing_to_advise(World& world, const std::string& text) {
 int run(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
-  const plan::Constraints constraints = constraints_from(words, job.model().pack);
+  const plan::Shop shop = shop_from(world, words, job.model().pack);
   const bool json = words.has("json");
   if (!json && job.evidence().complaint.empty()) {
     return nothing_to_advise(world, wrapped("No symptom is recorded yet. Record what the rider "
@@ -82,10 +83,9 @@ int run(World& world, const Words& words) {
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
   const std::string against = words.text("against");
-  const plan::Advice advice =
-      job.advise(constraints, against.empty() ? (json ? top : 1) : kEveryProposal);
+  const plan::Advice advice = job.advise(shop, against.empty() ? (json ? top : 1) : kEveryProposal);
   if (json) {
-    print_json(world.out, advice_json(job, advice, top));
+    print_json(world.out, advice_json(job, shop, advice, top));
     return kDone;
   }
   if (advice.belief.contradiction) {
@@ -96,16 +96,16 @@ int run(World& world, const Words& words) {
         world, "The complaint is gone. Close the job: tickover finish JOB --cause ...\n");
   }
   if (advice.proposals.empty()) {
-    return nothing_to_advise(world, nothing_fits_in_words(job, advice, *constraints.minutes));
+    return nothing_to_advise(world, nothing_fits_in_words(job, advice, *shop.constraints.minutes));
   }
   if (!against.empty()) {
-    world.out << against_in_words(job, constraints, advice, against);
+    world.out << against_in_words(job, shop, advice, against);
     return kDone;
   }
   world.out << proposal_in_words(job, advice, advice.proposals.front())
             << other_ways(job, advice, top) << worthwhile_in_words(job, advice) << "\n"
-            << stop_rule_in_words(job, advice) << "\n"
-            << course_now(job, advice)
+            << stop_rule_in_words(job, shop, advice) << "\n"
+            << course_now(job, shop, advice)
             << wrapped("Something not on the list is behind it: " +
                            odds_in_words(1 - advice.cured_if_all) + ". Now " +
                            access_in_words(job) + ".",
@@ -123,7 +123,7 @@ std::vector<Option> options() {
                               .help = "only: why this check or question does not come first",
                               .placeholder = "ID",
                               .names = Names::observable}};
-  for (Option& option : constraint_options()) all.push_back(std::move(option));
+  for (Option& option : shop_options()) all.push_back(std::move(option));
   return all;
 }
 

@@ -159,7 +159,7 @@ class Adviser {
     advice_.unlisted_left_over = std::min((1 - prospects.all_gone()) / not_cured, 1.0);
   }
 
-  const Constraints& constraints() const { return workshop_.constraints(); }
+  const Constraints& constraints() const { return workshop_.shop().constraints; }
 
   /// What does not fit into the time left is told apart.
   void set_too_long_aside() {
@@ -244,14 +244,17 @@ class Adviser {
     const AccessNeed need = workshop_.access().need_of(check);
     proposal.open_after = workshop_.access().after(evidence_.open_layers, need);
     proposal.access = workshop_.access().minutes(evidence_.open_layers, proposal.open_after);
+    const double used_up = workshop_.consumables()[index];
     if (check.together) {
       proposal.places = left;
+      proposal.consumables = used_up * static_cast<double>(left.size());
       proposal.work_minutes =
           check.minutes.once + check.minutes.each * static_cast<double>(left.size());
       look_ahead(std::move(proposal), check.finding);
       return;
     }
     proposal.work_minutes = check.minutes.once + check.minutes.each;
+    proposal.consumables = used_up;
     for (const Place place : left) {
       proposal.places = {place};
       look_ahead(proposal, check.finding);
@@ -304,7 +307,7 @@ class Adviser {
                                     then});
     }
     proposal.unforeseen = std::max(1 - foreseen, 0.0);
-    proposal.expected_minutes = proposal.minutes() + expected +
+    proposal.expected_minutes = proposal.minutes() + proposal.consumables + expected +
                                 proposal.unforeseen * nothing_learnt(proposal.open_after) +
                                 mischosen(proposal);
     advice_.proposals.push_back(std::move(proposal));

@@ -40,7 +40,9 @@ struct Proposal {
   double work_minutes = 0;
   AccessMinutes access;  ///< opening and closing before it can be done
   OpenLayers open_after;
-  double expected_minutes = 0;       ///< of this and all that follows, until verified or handed on
+  double consumables = 0;            ///< check: what it uses up, as minutes (Shop)
+  double expected_minutes = 0;       ///< of this and all that follows, until verified or handed on,
+                                     ///< parts and consumables included
   double cured = 0;                  ///< course and verify: P(complaint gone after it)
   std::vector<Forecast> forecasts;   ///< check and ask: most probable first
   double unforeseen = 0;             ///< P(a result too rare to have been looked at)

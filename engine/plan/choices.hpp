@@ -17,7 +17,8 @@ struct Worthwhile {
 };
 
 /// Checks that need no more opening and would need minutes of it once everything is closed: what
-/// would be regretted after refitting. Most spared per minute of work first. Empty when all is closed.
+/// would be regretted after refitting. Most spared per minute of work first. Empty when all is
+/// closed.
 std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& evidence,
                                      const Advice& advice);
 

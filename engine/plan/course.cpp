@@ -14,6 +14,7 @@ constexpr int kPatience = 10;
 /// What the steps of a batch need together, whatever their order.
 struct Gathered {
   double work = 0;           ///< minutes without opening and closing
+  double parts = 0;          ///< expected parts and consumables, as minutes
   bool any_running = false;  ///< some look needs the engine running
   OpenLayers running;        ///< open for the running looks
   OpenLayers still;          ///< open for everything else
@@ -41,7 +42,8 @@ class Planner::Draft {
   Course run() {
     cured_ = prospects_.cured(removals_);
     const AccessMinutes closing = workshop_.access().minutes(open_, {});
-    best_ = {{}, closing.close + workshop_.hand_on_minutes(), 0};
+    best_.expected_hand_on = workshop_.hand_on_minutes();
+    best_.expected_minutes = closing.close + best_.expected_hand_on;
     base_minutes_ = closing.close;  // due in any case
     if (cured_ > 0) consider_stopping_here();
     while (const std::optional<std::size_t> next = best_step()) {
@@ -88,7 +90,9 @@ class Planner::Draft {
   /// (`in_batch`). After a look the repair is paid as often as it may be called for.
   Gathered with(Gathered gathered, const CourseStep& step, bool in_batch) const {
     const pack::Work& work = pack().repairs[step.repair].minutes;
+    const double parts = workshop_.parts()[step.repair];
     if (!step.look) {
+      gathered.parts += parts;
       gathered.still = gathered.still | step.need.open;
       gathered.work += work.each + (in_batch && repaired_in_batch(step.repair) ? 0 : work.once);
       return gathered;
@@ -104,18 +108,19 @@ class Planner::Draft {
         workshop_.access().minutes(gathered.still, gathered.still | step.need.open);
     const AccessMinutes back =
         workshop_.access().minutes(gathered.still | step.need.open, gathered.still);
+    gathered.parts += workshop_.consumables()[step.look->check] + found * parts;
     gathered.work += found * (work.once + work.each + there.open + back.close);
     return gathered;
   }
 
-  /// Minutes of a whole batch from `start`: running looks first, then everything is opened that
-  /// must be, then closed and verified.
+  /// Price of a whole batch in minutes, parts included, from `start`: running looks first, then
+  /// everything is opened that must be, then closed and verified.
   double total_minutes(const Gathered& gathered, const OpenLayers& start) const {
     const Access& access = workshop_.access();
     const OpenLayers running =
         gathered.any_running ? access.after(start, {gathered.running, true}) : start;
     const OpenLayers widest = running | gathered.still;
-    return gathered.work + access.minutes(start, running).total() +
+    return gathered.work + gathered.parts + access.minutes(start, running).total() +
            access.minutes(running, widest).total() + access.minutes(widest, {}).close +
            workshop_.verify_minutes();
   }
@@ -203,7 +208,8 @@ class Planner::Draft {
 
   Batch closed_batch() const {
     Batch batch = batch_;
-    batch.minutes = total_minutes(gathered_, open_);
+    batch.parts = gathered_.parts;
+    batch.minutes = total_minutes(gathered_, open_) - gathered_.parts;
     batch.cured_after = cured_;
     return batch;
   }
@@ -212,12 +218,15 @@ class Planner::Draft {
   /// cheapest.
   void consider_stopping_here() {
     Batch last = closed_batch();
-    const double expected =
-        spent_ + reach() * last.minutes + (1 - cured_) * workshop_.hand_on_minutes();
+    const double parts = spent_on_parts_ + reach() * last.parts;
+    const double handing_on = (1 - cured_) * workshop_.hand_on_minutes();
+    const double expected = spent_ + reach() * last.minutes + parts + handing_on;
     if (expected >= best_.expected_minutes) return;
     best_.batches = batches_;
     best_.batches.push_back(std::move(last));
     best_.expected_minutes = expected;
+    best_.expected_parts = parts;
+    best_.expected_hand_on = handing_on;
     best_.cured = cured_;
     in_vain_ = 0;
   }
@@ -225,13 +234,15 @@ class Planner::Draft {
   /// Whatever more is done, what is planned already and what cannot be mended cost more than the
   /// best course found.
   bool cannot_pay() const {
-    return spent_ + reach() * base_minutes_ + least_left_ * workshop_.hand_on_minutes() >=
+    return spent_ + spent_on_parts_ + reach() * base_minutes_ +
+               least_left_ * workshop_.hand_on_minutes() >=
            best_.expected_minutes;
   }
 
   void close_batch() {
     batches_.push_back(closed_batch());
     spent_ += reach() * batches_.back().minutes;
+    spent_on_parts_ += reach() * batches_.back().parts;
     batch_ = {};
     gathered_ = {};
     open_ = {};
@@ -249,7 +260,7 @@ class Planner::Draft {
   std::vector<belief::Removal> removals_;
   const std::vector<double> culprits_;
   const double least_left_;  ///< P(not cured) even with every listed cause removed
-  double cured_ = 0, cured_before_ = 0, spent_ = 0;
+  double cured_ = 0, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
   Batch batch_;
   Gathered gathered_;
   double base_minutes_ = 0;  ///< of the batch so far

@@ -9,7 +9,7 @@
 #include "engine/belief/ground.hpp"
 #include "engine/belief/infer.hpp"
 #include "engine/machine/access.hpp"
-#include "engine/plan/constraints.hpp"
+#include "engine/plan/shop.hpp"
 
 namespace tickover::plan {
 
@@ -36,6 +36,7 @@ struct CourseStep {
 struct Batch {
   std::vector<CourseStep> steps;  ///< none: only close up and verify what was done before
   double minutes = 0;             ///< looking, expected repairs, opening, closing, verification
+  double parts = 0;               ///< expected parts and consumables, as minutes (Shop)
   double cured_after = 0;         ///< P(complaint gone after this batch and all before it)
 };
 
@@ -47,23 +48,29 @@ struct Batch {
 /// reached, false alarms included: the value is never below what the course truly costs.
 struct Course {
   std::vector<Batch> batches;
-  double expected_minutes = 0;
-  double cured = 0;  ///< P(complaint gone after all batches)
+  double expected_minutes = 0;  ///< all of it: work, parts, and the price of handing on
+  double expected_parts = 0;    ///< of that, parts and consumables
+  double expected_hand_on = 0;  ///< of that, the price of handing on
+  double cured = 0;             ///< P(complaint gone after all batches)
 };
 
 /// What planning needs to know of a model and of the shop, worked out once.
 class Workshop {
  public:
-  explicit Workshop(const Model& model, Constraints constraints = {});
+  explicit Workshop(const Model& model, Shop shop = {});
 
   const Model& model() const { return model_; }
   const Access& access() const { return access_; }
-  const Constraints& constraints() const { return constraints_; }
+  const Shop& shop() const { return shop_; }
+  /// Price of the parts of each repair at one place, as minutes, by the repair's index.
+  const std::vector<double>& parts() const { return parts_; }
+  /// What each check uses up at one place, as minutes, by the check's index.
+  const std::vector<double>& consumables() const { return consumables_; }
   /// Every step that a course may take: each repair at each place, and look-then-repair per cause.
   const std::vector<CourseStep>& steps() const { return steps_; }
 
   double verify_minutes() const { return model_.pack.frame.verify_minutes; }
-  double hand_on_minutes() const { return model_.pack.frame.hand_on_minutes; }
+  double hand_on_minutes() const { return hand_on_minutes_; }
 
  private:
   void add_repairs(std::size_t repair);
@@ -73,7 +80,9 @@ class Workshop {
 
   const Model& model_;
   const Access access_;
-  const Constraints constraints_;
+  const Shop shop_;
+  const double hand_on_minutes_;
+  std::vector<double> parts_, consumables_;
   std::vector<CourseStep> steps_;
 };
 

@@ -17,11 +17,18 @@ double alarm(const pack::Finding& inspection, pack::Number pack::Outcome::*given
 
 }  // namespace
 
-Workshop::Workshop(const Model& model, Constraints constraints)
-    : model_(model), access_(model), constraints_(std::move(constraints)) {
+Workshop::Workshop(const Model& model, Shop shop)
+    : model_(model),
+      access_(model),
+      shop_(std::move(shop)),
+      hand_on_minutes_(shop_.hand_on_minutes(model.pack.frame.hand_on_minutes)) {
+  for (const pack::Repair& repair : model.pack.repairs) parts_.push_back(shop_.parts_of(repair));
+  for (const pack::Check& check : model.pack.checks) {
+    consumables_.push_back(shop_.consumables_of(check));
+  }
   for (std::size_t i = 0; i < model.pack.repairs.size(); ++i) {
     const pack::Repair& repair = model.pack.repairs[i];
-    if (model.applies(repair.needs) && !constraints_.bars(repair)) add_repairs(i);
+    if (model.applies(repair.needs) && !shop_.constraints.bars(repair)) add_repairs(i);
   }
   for (std::size_t cause = 0; cause < model.causes.size(); ++cause) add_look_then_repairs(cause);
 }
@@ -59,10 +66,11 @@ std::optional<std::pair<std::size_t, double>> Workshop::best_repair(std::size_t 
   double best_minutes = 0;
   for (std::size_t r = 0; r < model_.pack.repairs.size(); ++r) {
     const pack::Repair& repair = model_.pack.repairs[r];
-    if (!model_.applies(repair.needs) || constraints_.bars(repair)) continue;
+    if (!model_.applies(repair.needs) || shop_.constraints.bars(repair)) continue;
     for (const pack::Removal& removal : repair.removes) {
       if (removal.cause != cause || !(removal.success.value > 0)) continue;
-      const double minutes = (repair.minutes.once + repair.minutes.each) / removal.success.value;
+      const double minutes =
+          (repair.minutes.once + repair.minutes.each + parts_[r]) / removal.success.value;
       if (best && minutes >= best_minutes) continue;
       best = {r, removal.success.value};
       best_minutes = minutes;
@@ -79,14 +87,15 @@ void Workshop::add_look_then_repairs(std::size_t cause) {
   for (std::size_t c = 0; c < model_.pack.checks.size(); ++c) {
     const pack::Check& check = model_.pack.checks[c];
     const pack::Finding& finding = model_.pack.findings[check.finding];
-    const bool looks_at_it =
-        finding.kind == pack::Kind::inspection && finding.cause == model_.causes[cause].cause &&
-        model_.applies(check.needs) && model_.applies(finding.needs) && !constraints_.bars(check);
+    const bool looks_at_it = finding.kind == pack::Kind::inspection &&
+                             finding.cause == model_.causes[cause].cause &&
+                             model_.applies(check.needs) && model_.applies(finding.needs) &&
+                             !shop_.constraints.bars(check);
     const auto instance = model_.find_finding(check.finding, model_.causes[cause].place);
     if (!looks_at_it || !instance) continue;
     const AccessNeed need = access_.need_of(check);
-    const double minutes =
-        check.minutes.once + check.minutes.each + access_.minutes({}, need.open).open;
+    const double minutes = check.minutes.once + check.minutes.each + consumables_[c] +
+                           access_.minutes({}, need.open).open;
     const auto known = looks.find(check.finding);
     if (known != looks.end() && minutes >= known->second.first) continue;
     looks[check.finding] = {minutes,

@@ -5,7 +5,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "cli/constraints.hpp"
+#include "cli/shop.hpp"
 #include "engine/foundation/error.hpp"
 #include "tests/support/small_pack.hpp"
 
@@ -65,7 +65,7 @@ TEST_CASE("what is barred is in no proposal and no course", "[plan][constraints]
   barred.without = {job.model().pack.checks[first_look.look->check].id};
   barred.tools = {"Propane"};
   barred.running = false;
-  const Advice advice = job.advise(barred);
+  const Advice advice = job.advise({barred});
   CHECK(checks_in(job, advice).size() > 10);
   for (const pack::Check* check : checks_in(job, advice)) {
     CAPTURE(check->id);
@@ -91,7 +91,7 @@ TEST_CASE("a part that cannot be had takes its repairs out of the course", "[pla
   REQUIRE(fits_one(job.advise(), "pilot jet") > 0);
   Constraints barred;
   barred.parts = {"Pilot jet"};
-  CHECK(fits_one(job.advise(barred), "pilot jet") == 0);
+  CHECK(fits_one(job.advise({barred}), "pilot jet") == 0);
 }
 
 TEST_CASE("what takes longer than the time left is told apart", "[plan][constraints]") {
@@ -99,7 +99,7 @@ TEST_CASE("what takes longer than the time left is told apart", "[plan][constrai
   const Advice all = job.advise();
   Constraints short_of_time;
   short_of_time.minutes = 15;
-  const Advice advice = job.advise(short_of_time);
+  const Advice advice = job.advise({short_of_time});
   CHECK(advice.proposals.size() + advice.too_long.size() == all.proposals.size());
   REQUIRE(advice.proposals.size() > 3);
   REQUIRE(advice.too_long.size() > 3);

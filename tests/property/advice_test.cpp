@@ -288,7 +288,7 @@ TEST_CASE("no course promises more than removing every listed cause", "[property
 TEST_CASE("what is barred is not proposed, and all else stays", "[property][advice]") {
   const Diagnosis& job = jobs().front()->job;
   const Advice& all = jobs().front()->advice;
-  const Advice fewer = job.advise({{"unlit-gas", "compression-test"}});
+  const Advice fewer = job.advise({{{"unlit-gas", "compression-test"}}});
   std::set<std::string> ids;
   for (const Proposal& proposal : fewer.proposals) ids.insert(name_of(job, proposal));
   CHECK(ids.count("unlit-gas") + ids.count("compression-test") == 0);

@@ -1,0 +1,139 @@
+#include "cli/shop.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "cli/session.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/json_document.hpp"
+
+namespace tickover::cli {
+namespace {
+
+constexpr std::size_t kLargestShop = 1u << 20;
+
+void add_words(const std::string& text, std::vector<std::string>& words) {
+  std::istringstream in(text);
+  for (std::string word; in >> word;) words.push_back(word);
+}
+
+/// Where names come from, for errors.
+struct Source {
+  InputFault fault;
+  const std::string& place;
+};
+
+void check_known(const std::vector<std::string>& named, const std::vector<std::string>& known,
+                 std::string_view kind, const Source& source) {
+  for (const std::string& name : named) {
+    if (!name.empty() && plan::any_named(known, {name})) continue;
+    std::vector<std::string> nearby = known;
+    for (const std::string& text : known) add_words(text, nearby);
+    throw unknown_name(source.fault, source.place, kind, name, nearby);
+  }
+}
+
+/// The file, checked against its schema and the pack.
+plan::Shop read_shop(const World& world, const std::string& path, const pack::Pack& pack) {
+  const nlohmann::json file = parse_json(world.store.read(path, kLargestShop), path);
+  JsonSchema(schema_text(world, "shop")).validate(file, "shop-file", path);
+  require_printable(file, path);
+  plan::Shop::Prices prices;
+  prices.currency = file.at("currency").get<std::string>();
+  prices.minute = file.at("hour").get<double>() / 60;
+  if (file.contains("hand-on")) prices.hand_on = file.at("hand-on").get<double>();
+  plan::Shop shop;
+  const auto at = [&](const char* member) { return json_place(path, std::string("/") + member); };
+  for (const char* member : {"parts", "consumables"}) {
+    plan::Constraints named;
+    const nlohmann::json list = file.value(member, nlohmann::json::object());
+    for (const auto& [name, money] : list.items()) {
+      const bool part = member == std::string("parts");
+      (part ? named.parts : named.without).push_back(name);
+      (part ? prices.parts : prices.consumables).emplace_back(name, money.get<double>());
+    }
+    checked(named, pack, InputFault::data, at(member));
+  }
+  using Texts = std::vector<std::string>;
+  shop.constraints.tools = file.value("tools-missing", Texts());
+  shop.constraints.parts = file.value("parts-missing", Texts());
+  checked(plan::Constraints{.tools = shop.constraints.tools}, pack, InputFault::data,
+          at("tools-missing"));
+  checked(plan::Constraints{.parts = shop.constraints.parts}, pack, InputFault::data,
+          at("parts-missing"));
+  shop.prices = std::move(prices);
+  return shop;
+}
+
+void add_to(std::vector<std::string>& list, const std::vector<std::string>& more) {
+  list.insert(list.end(), more.begin(), more.end());
+}
+
+}  // namespace
+
+plan::Constraints checked(plan::Constraints constraints, const pack::Pack& pack, InputFault fault,
+                          const std::string& place) {
+  std::vector<std::string> ids = pack::ids_of(pack.checks), tools, parts;
+  for (const pack::Finding& finding : pack.findings) {
+    if (finding.kind == pack::Kind::symptom) ids.push_back(finding.id);
+  }
+  for (const pack::Check& check : pack.checks) {
+    tools.insert(tools.end(), check.tools.begin(), check.tools.end());
+  }
+  for (const pack::Repair& repair : pack.repairs) {
+    ids.push_back(repair.id);
+    parts.insert(parts.end(), repair.parts.begin(), repair.parts.end());
+  }
+  for (const std::string& id : constraints.without) {
+    if (std::count(ids.begin(), ids.end(), id) > 0) continue;
+    throw unknown_name(fault, place, "check, question or repair", id, ids);
+  }
+  check_known(constraints.tools, tools, "tool", {fault, place});
+  check_known(constraints.parts, parts, "part", {fault, place});
+  return constraints;
+}
+
+std::vector<Option> shop_options() {
+  return {{.name = "shop",
+           .help = "file with the shop's prices and what it lacks: money counts beside minutes",
+           .placeholder = "FILE",
+           .names = Names::file},
+          {.name = "without",
+           .help = "a check, question or repair that cannot be done here; may be repeated",
+           .kind = Kind::texts,
+           .placeholder = "ID",
+           .names = Names::observable},
+          {.name = "no-tool",
+           .help = "a tool that is not in the shop; may be repeated",
+           .kind = Kind::texts,
+           .placeholder = "TOOL"},
+          {.name = "no-part",
+           .help = "a part that cannot be had; may be repeated",
+           .kind = Kind::texts,
+           .placeholder = "PART"},
+          {.name = "no-running",
+           .help = "the engine cannot be run for a check: indoors, or it does not start",
+           .kind = Kind::flag},
+          {.name = "left",
+           .help = "time left today: 40, in minutes, or with a unit: 1.5h",
+           .placeholder = "TIME"}};
+}
+
+plan::Shop shop_from(const World& world, const Words& words, const pack::Pack& pack) {
+  plan::Shop shop;
+  if (words.has("shop")) shop = read_shop(world, words.text("shop"), pack);
+  plan::Constraints said;
+  said.without = words.several("without");
+  said.tools = words.several("no-tool");
+  said.parts = words.several("no-part");
+  said = checked(std::move(said), pack);
+  add_to(shop.constraints.without, said.without);
+  add_to(shop.constraints.tools, said.tools);
+  add_to(shop.constraints.parts, said.parts);
+  shop.constraints.running = !words.has("no-running");
+  if (words.has("left")) shop.constraints.minutes = parse_minutes("--left", words.text("left"));
+  return shop;
+}
+
+}  // namespace tickover::cli

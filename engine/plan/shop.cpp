@@ -1,0 +1,31 @@
+#include "engine/plan/shop.hpp"
+
+namespace tickover::plan {
+
+double Shop::parts_of(const pack::Repair& repair) const {
+  if (!prices) return 0;
+  double money = 0;
+  for (const std::string& part : repair.parts) {
+    const std::pair<std::string, double>* best = nullptr;
+    for (const auto& price : prices->parts) {
+      const bool longer = best == nullptr || price.first.size() > best->first.size();
+      if (longer && any_named({part}, {price.first})) best = &price;
+    }
+    if (best != nullptr) money += best->second;
+  }
+  return money / prices->minute;
+}
+
+double Shop::consumables_of(const pack::Check& check) const {
+  if (!prices) return 0;
+  for (const auto& [id, money] : prices->consumables) {
+    if (id == check.id) return money / prices->minute;
+  }
+  return 0;
+}
+
+double Shop::hand_on_minutes(double of_pack) const {
+  return prices && prices->hand_on ? *prices->hand_on / prices->minute : of_pack;
+}
+
+}  // namespace tickover::plan

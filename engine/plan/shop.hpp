@@ -1,0 +1,37 @@
+/// @file
+/// Where the work is done: what cannot be done there, and what money is worth in minutes.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "engine/plan/constraints.hpp"
+
+namespace tickover::plan {
+
+/// Plans reckon in minutes; money is turned into minutes at the shop's rate. Without prices only
+/// minutes count.
+struct Shop {
+  struct Prices {
+    std::string currency;
+    double minute = 1;              ///< what a minute of work costs, above 0
+    std::optional<double> hand_on;  ///< money lost with a machine handed on uncured
+    std::vector<std::pair<std::string, double>> parts;        ///< by words of a part's text
+    std::vector<std::pair<std::string, double>> consumables;  ///< by a check's id
+  };
+
+  Constraints constraints = {};
+  std::optional<Prices> prices = {};
+
+  /// Minutes of work for whose price the parts of `repair` at one place can be had. A part's price
+  /// is that of the longest words of the list that stand in its text; one not listed costs nothing.
+  double parts_of(const pack::Repair& repair) const;
+  /// The same for what `check` uses up at one place.
+  double consumables_of(const pack::Check& check) const;
+  /// Price of handing on, in minutes: the shop's, or else `of_pack`.
+  double hand_on_minutes(double of_pack) const;
+};
+
+}  // namespace tickover::plan

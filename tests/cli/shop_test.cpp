@@ -1,0 +1,72 @@
+/// @file
+/// The shop's file: what is wrong with it is told by place, and its prices reach the answer.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/json_text.hpp"
+#include "tests/support/program.hpp"
+#include "tests/support/scratch.hpp"
+#include "tests/support/small_pack.hpp"
+
+namespace tickover {
+namespace {
+
+using test::Scratch;
+
+const std::string kKnowledge = std::string(TICKOVER_SOURCE) + "/knowledge";
+
+std::string shop_text() { return test::source_text("knowledge/shops/invented.json"); }
+
+std::string replaced(std::string text, const std::string& what, const std::string& with) {
+  const std::size_t at = text.find(what);
+  REQUIRE(at != std::string::npos);
+  return text.replace(at, what.size(), with);
+}
+
+test::ProgramResult next_with(const std::string& shop, const std::vector<std::string>& more = {}) {
+  const Scratch scratch;
+  scratch.write("shop.json", shop);
+  const auto run = [&](std::vector<std::string> words) {
+    return test::run_program({std::move(words), scratch.folder(), kKnowledge});
+  };
+  run({"open", "a.job", "--machine", "single"});
+  run({"record", "a.job", "idle-hunts", "clear"});
+  std::vector<std::string> words = {"next", "a.job", "--shop", "shop.json"};
+  words.insert(words.end(), more.begin(), more.end());
+  return run(std::move(words));
+}
+
+}  // namespace
+
+TEST_CASE("prices reach the answer", "[cli][shop]") {
+  const test::ProgramResult told = next_with(shop_text());
+  CHECK(told.status == 0);
+  CHECK(told.out.find(" EUR until it is gone or handed on: work ") != std::string::npos);
+  const auto money = test::json_of(next_with(shop_text(), {"--json"}).out).at("money");
+  CHECK(money.at("currency") == "EUR");
+  CHECK(money.at("hour") == 62);
+}
+
+TEST_CASE("a shop's file that is wrong is refused by place", "[cli][shop][errors]") {
+  const auto refusal = [](const std::string& what, const std::string& with) {
+    const test::ProgramResult told = next_with(replaced(shop_text(), what, with));
+    CHECK(told.status == 65);
+    CHECK(told.out.empty());
+    return told.err;
+  };
+  CHECK(refusal("\"hour\": 62", "\"hour\": 0") ==
+        "tickover: shop.json#/hour: should be what an hour of work costs, above 0 to 1000000\n");
+  CHECK(refusal("\"hour\"", "\"hours\"") ==
+        "tickover: shop.json: no field named 'hours'\n  nearest: hour\n");
+  CHECK(refusal("\"pilot jet\"", "\"pilot jett\"") ==
+        "tickover: shop.json#/parts: no part named 'pilot jett'\n  nearest: pilot jet\n");
+  CHECK(refusal("\"gas-bench-each\"", "\"gas-bench-eech\"") ==
+        "tickover: shop.json#/consumables: no check, question or repair named 'gas-bench-eech'\n"
+        "  nearest: gas-bench-each\n");
+  CHECK(
+      refusal("leak-down tester", "leak-dawn tester") ==
+      "tickover: shop.json#/tools-missing: no tool named 'leak-dawn tester'\n  nearest: leak-down "
+      "tester\n");
+}
+
+}  // namespace tickover
