@@ -183,7 +183,8 @@ class Adviser {
     for (const Observation& seen : result.observations) {
       if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
     }
-    return planner_.course({given_, result.log_evidence, result.present, looked, open});
+    return planner_.course({given_, result.log_evidence, result.present, looked, open},
+                           &advice_.course_now);
   }
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.

@@ -39,23 +39,61 @@ class Planner::Draft {
     }
   }
 
-  Course run() {
-    cured_ = prospects_.cured(removals_);
-    const AccessMinutes closing = workshop_.access().minutes(open_, {});
-    best_.expected_hand_on = workshop_.hand_on_minutes();
-    best_.expected_minutes = closing.close + best_.expected_hand_on;
-    base_minutes_ = closing.close;  // due in any case
-    if (cured_ > 0) consider_stopping_here();
+  /// The greedy course, or `known` as far as it can still be gone when that is cheaper.
+  Course run(const Course* known) {
+    begin();
+    const std::optional<Draft> other = known ? std::optional<Draft>(*this) : std::nullopt;
     while (const std::optional<std::size_t> next = best_step()) {
       if (verify_first(workshop_.steps()[*next])) close_batch();
       add_with_siblings(*next);
       consider_stopping_here();
       if (cannot_pay() || ++in_vain_ > kPatience) break;
     }
+    if (known) {
+      Course along = Draft(*other).follow(*known);
+      if (along.expected_minutes < best_.expected_minutes) return along;
+    }
     return std::move(best_);
   }
 
  private:
+  void begin() {
+    cured_ = prospects_.cured(removals_);
+    const AccessMinutes closing = workshop_.access().minutes(open_, {});
+    best_.expected_hand_on = workshop_.hand_on_minutes();
+    best_.expected_minutes = closing.close + best_.expected_hand_on;
+    base_minutes_ = closing.close;  // due in any case
+    if (cured_ > 0) consider_stopping_here();
+  }
+
+  /// A course made from another belief, priced from this one.
+  Course follow(const Course& known) {
+    for (const Batch& batch : known.batches) {
+      for (const CourseStep& step : batch.steps) {
+        if (!step.look || !looked(*step.look)) {
+          add(step);
+        } else if (const CourseStep repair = without_look(step); pays(ratio(repair))) {
+          add(repair);
+        }
+      }
+      cured_ = prospects_.cured(removals_);
+      consider_stopping_here();
+      close_batch();
+    }
+    return std::move(best_);
+  }
+
+  bool looked(const Look& look) const {
+    const std::vector<std::size_t>& known = situation_.looked;
+    return std::find(known.begin(), known.end(), look.instance) != known.end();
+  }
+
+  static CourseStep without_look(CourseStep step) {
+    for (belief::Removal& one : step.removals) one.success /= step.look->sensitivity;
+    step.look.reset();
+    return step;
+  }
+
   const pack::Pack& pack() const { return workshop_.model().pack; }
 
   /// P(a cause of the step must go, is still there, and goes).
@@ -131,10 +169,7 @@ class Planner::Draft {
 
   /// Worth a thought from the beginning: weights only fall as the course goes on.
   bool possible(const CourseStep& step) const {
-    if (weight(step) < kLeastWeight) return false;
-    const std::vector<std::size_t>& looked = situation_.looked;
-    return !step.look ||
-           std::find(looked.begin(), looked.end(), step.look->instance) == looked.end();
+    return weight(step) >= kLeastWeight && !(step.look && looked(*step.look));
   }
 
   bool useful(std::size_t index) const {
@@ -172,11 +207,11 @@ class Planner::Draft {
   /// The step, and the same at every other place where it pays too: nobody does one cylinder at a
   /// time.
   void add_with_siblings(std::size_t index) {
-    add(index);
+    take(index);
     for (const std::size_t i : candidates_) {
       const CourseStep& other = workshop_.steps()[i];
       if (!alike(other, workshop_.steps()[index]) || !useful(i)) continue;
-      if (pays(ratio(other))) add(i);
+      if (pays(ratio(other))) take(i);
     }
     cured_ = prospects_.cured(removals_);
   }
@@ -194,10 +229,13 @@ class Planner::Draft {
            total_minutes(with(gathered_, step, true), open_);
   }
 
-  void add(std::size_t index) {
-    const CourseStep& step = workshop_.steps()[index];
-    gathered_ = with(gathered_, step, true);
+  void take(std::size_t index) {
     used_[index] = true;
+    add(workshop_.steps()[index]);
+  }
+
+  void add(const CourseStep& step) {
+    gathered_ = with(gathered_, step, true);
     batch_.steps.push_back(step);
     for (const belief::Removal& one : step.removals) {
       removals_.push_back(one);
@@ -273,9 +311,9 @@ Planner::Planner(const Workshop& workshop, std::vector<std::size_t> complaint)
     : workshop_(workshop), complaint_(std::move(complaint)) {}
 Planner::~Planner() = default;
 
-Course Planner::course(const Situation& situation) {
+Course Planner::course(const Situation& situation, const Course* known) {
   prospects_.pose(situation.given, complaint_, situation.log_evidence);
-  return Draft(workshop_, prospects_, situation).run();
+  return Draft(workshop_, prospects_, situation).run(known);
 }
 
 Course plan_course(const Workshop& workshop, const belief::Case& given,

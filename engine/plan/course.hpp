@@ -105,8 +105,9 @@ class Planner {
   /// Greedy p/c with exact P(cured): each time the step that takes away most of the cause for
   /// fewest minutes, access and closing counted; steps share a batch where verifying between them
   /// would cost more; the course ends where handing on is cheapest. Ties by the order of
-  /// Workshop::steps.
-  Course course(const Situation& situation);
+  /// Workshop::steps. With `known`, a course made from another belief, never dearer than that one
+  /// is from this belief: so learning something is never held to be a loss.
+  Course course(const Situation& situation, const Course* known = nullptr);
 
  private:
   class Draft;
