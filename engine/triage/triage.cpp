@@ -111,7 +111,7 @@ class Ear {
       for (const Stems& say : words.say) {
         for (std::size_t i = 0; i < tokens().size(); ++i) {
           const std::vector<std::size_t> at = find(say, i, 0);
-          if (!at.empty()) told_.push_back({&words, begin_[i]});
+          if (!at.empty()) told_.push_back({&words, begin_[i], at});
           for (const std::size_t token : at) use(token);
         }
       }
@@ -148,12 +148,15 @@ class Ear {
     }
   }
 
-  /// The values of a condition that the sentence of the match tells.
+  /// The values of a condition that the sentence tells beside the match: words of the pack's own
+  /// phrase ("hanging idle") do not speak against what it means.
   std::set<std::string> told(const std::string& condition, const Match& match) const {
     std::set<std::string> values;
     for (const Told& one : told_) {
       const bool here = one.sentence == begin_[match.tokens.front()];
-      if (here && one.words->condition == condition) values.insert(one.words->value);
+      const bool own = std::includes(match.tokens.begin(), match.tokens.end(), one.tokens.begin(),
+                                     one.tokens.end());
+      if (here && !own && one.words->condition == condition) values.insert(one.words->value);
     }
     return values;
   }
@@ -253,6 +256,7 @@ class Ear {
   struct Told {
     const ConditionWords* words;
     std::size_t sentence;  ///< its first token
+    std::vector<std::size_t> tokens;
   };
 
   const pack::Pack& pack_;

@@ -143,7 +143,8 @@ TEST_CASE("a phrase that holds a denial needs it, and turns nothing else round",
 }
 
 TEST_CASE("said once and denied once counts as said", "[triage]") {
-  const Triage triage = heard("It does not pop on the over-run cold. Hot it pops on the over-run.");
+  const Triage triage =
+      heard("It does not pop on the over-run. Yesterday it pops on the over-run.");
   CHECK(ids(triage, Standing::said) == Ids{"overrun-popping"});
 }
 
