@@ -36,10 +36,10 @@ const Command& take_command(std::vector<std::string>& words) {
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> table = {
-      open_command(),    record_command(), next_command(),   causes_command(), why_command(),
-      strip_command(),   refit_command(),  repair_command(), verify_command(), strike_command(),
-      note_command(),    finish_command(), bench_command(),  sheet_command(),  list_command(),
-      explain_command(), vet_command(),    calc_command()};
+      open_command(),   triage_command(),  record_command(), next_command(),   causes_command(),
+      why_command(),    strip_command(),   refit_command(),  repair_command(), verify_command(),
+      strike_command(), note_command(),    finish_command(), bench_command(),  sheet_command(),
+      list_command(),   explain_command(), vet_command(),    calc_command()};
   return table;
 }
 

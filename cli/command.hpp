@@ -58,6 +58,7 @@ Command list_command();
 Command explain_command();
 Command bench_command();
 Command sheet_command();
+Command triage_command();
 Command vet_command();
 Command calc_command();
 

@@ -19,6 +19,16 @@ constexpr std::size_t kLargestKnowledgeFile = 8u << 20;
 constexpr std::size_t kLargestSheet = 1u << 17;  // with room to spare in a line of a job
 constexpr std::size_t kLargestJob = 16u << 20;
 
+/// A file that a pack may have, which advice does not depend on: its text, and its place in errors.
+std::pair<std::string, std::string> beside_pack(const World& world, const std::string& folder,
+                                                const std::string& name) {
+  const std::string from = folder.empty() ? world.knowledge + "/carburettor" : folder;
+  const std::string place = (folder.empty() ? "carburettor" : folder) + "/" + name;
+  if (!world.store.exists(from + "/" + name)) return {"", place};
+  const std::string text = world.store.read(from + "/" + name, kLargestKnowledgeFile);
+  return {text.empty() ? " " : text, place};  // an empty file is there, and no JSON
+}
+
 /// A torn line is kept beside the job before the next entry takes its place.
 void set_aside_torn(World& world, const Session& session) {
   if (session.journal.torn.empty()) return;
@@ -91,6 +101,18 @@ pack::Pack load_pack(const World& world, const std::string& folder) {
                      "--knowledge or TICKOVER_KNOWLEDGE names the folder that holds 'carburettor'");
   }
   return pack::load(files, schema_text(world, "pack"), folder.empty() ? "carburettor" : folder);
+}
+
+std::vector<vet::Exception> load_exceptions(const World& world, const std::string& folder) {
+  const auto [text, place] = beside_pack(world, folder, "exceptions.json");
+  if (text.empty()) return {};
+  return vet::load_exceptions(text, schema_text(world, "pack"), place);
+}
+
+triage::Language load_language(const World& world, const std::string& folder) {
+  const auto [text, place] = beside_pack(world, folder, "language.json");
+  if (text.empty()) return {};
+  return triage::load_language(text, schema_text(world, "pack"), place);
 }
 
 Machine load_machine_sheet(const World& world, const std::string& id_or_path) {

@@ -9,6 +9,8 @@
 #include "cli/command.hpp"
 #include "engine/diagnosis.hpp"
 #include "engine/job/journal.hpp"
+#include "engine/triage/language.hpp"
+#include "engine/vet/exceptions.hpp"
 
 namespace tickover::cli {
 
@@ -17,6 +19,12 @@ std::string schema_text(const World& world, const std::string& name);
 
 /// The pack's schema and files, read and checked.
 pack::Pack load_pack(const World& world, const std::string& folder = {});
+
+/// The exceptions that the pack in `folder` lists; none without such a file.
+std::vector<vet::Exception> load_exceptions(const World& world, const std::string& folder);
+
+/// How the pack in use (or in `folder`) reads riders' words; plain words without its file.
+triage::Language load_language(const World& world, const std::string& folder = {});
 
 /// A machine sheet by id (from the knowledge folder) or by path (a word with '/' or ending in
 /// .json).

@@ -4,11 +4,11 @@
 #include <ostream>
 
 #include "cli/exit_status.hpp"
+#include "cli/listen.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
 #include "cli/session.hpp"
 #include "engine/foundation/error.hpp"
-#include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -40,25 +40,24 @@ void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machin
   }
 }
 
-/// Symptoms that the rider's words name, by the phrases of the pack.
-std::vector<std::string> symptoms_in(const pack::Pack& pack, const std::string& complaint) {
+/// Symptoms that the rider's words may mean, what is denied left out.
+std::vector<std::string> symptoms_in(const World& world, const Model& model,
+                                     const std::string& complaint) {
   std::vector<std::string> found;
-  for (const pack::Words& words : pack.words) {
-    if (!says(complaint, words.say)) continue;
-    for (const std::size_t finding : words.means) {
-      const std::string& id = pack.findings[finding].id;
-      if (std::find(found.begin(), found.end(), id) == found.end()) found.push_back(id);
-    }
+  for (const triage::Heard& heard : listen(world, model, complaint).heard) {
+    if (heard.standing == triage::Standing::denied) continue;
+    found.push_back(model.pack.findings[heard.finding].id);
   }
   return found;
 }
 
-void print_opened(World& world, const pack::Pack& pack, const std::string& path,
-                  const Machine& machine, const std::string& complaint) {
+void print_opened(World& world, const Model& model, const std::string& path,
+                  const std::vector<std::string>& symptoms) {
+  const pack::Pack& pack = model.pack;
+  const Machine& machine = model.machine;
   world.out << "Opened " << printable(path) << ": " << machine.name
             << (machine.invented ? " (an invented machine)" : "") << "\n"
             << wrapped(pack.defers_to, 0);
-  const std::vector<std::string> symptoms = symptoms_in(pack, complaint);
   if (!symptoms.empty()) {
     world.out << "\nThe rider's words may mean these symptoms; record those that hold:\n";
     for (const std::string& id : symptoms) {
@@ -81,17 +80,16 @@ int run(World& world, const Words& words) {
   entry.opening = Opening{pack.id,       pack.version,          pack.hash,
                           machine.sheet, words.several("risk"), words.text("complaint")};
   const Journal journal = with_entry({}, entry, path);
-  build_model(pack, machine, entry.opening->risks);  // refuses before anything is written
+  // both refuse before anything is written
+  const Model model = build_model(pack, machine, entry.opening->risks);
+  const std::vector<std::string> symptoms = symptoms_in(world, model, entry.opening->complaint);
   world.store.create(path, to_line(entry, journal.last_sum));
   if (!words.has("json")) {
-    print_opened(world, pack, path, machine, entry.opening->complaint);
+    print_opened(world, model, path, symptoms);
   } else {
-    Json out = {{"report", "open"},
-                {"format", 1},
-                {"job", path},
-                {"machine", machine.id},
-                {"pack-hash", pack.hash},
-                {"symptoms", symptoms_in(pack, entry.opening->complaint)}};
+    Json out = {
+        {"report", "open"},       {"format", 1},         {"job", path}, {"machine", machine.id},
+        {"pack-hash", pack.hash}, {"symptoms", symptoms}};
     print_json(world.out, out);
   }
   return kDone;

@@ -63,4 +63,13 @@ bool says(std::string_view text, std::string_view phrase) {
   return any;
 }
 
+bool mentions(std::string_view text, std::string_view phrase) {
+  std::string said, wanted;
+  for (const std::string& word : words_of(text)) said += " " + word;
+  for (const std::string& word : words_of(phrase)) {
+    if (!word.empty()) wanted += " " + word;
+  }
+  return !wanted.empty() && said.find(wanted) != std::string::npos;
+}
+
 }  // namespace tickover

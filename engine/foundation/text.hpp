@@ -22,4 +22,8 @@ std::string sha256(std::string_view bytes);
 /// aside and in any order: "revs hang" is said by "The revs are hanging".
 bool says(std::string_view text, std::string_view phrase);
 
+/// True when the words of `phrase` stand in `text` one after the other, letter case and what parts
+/// words aside; the last may go on: "plug cap" is mentioned by "Pull the plug-caps off".
+bool mentions(std::string_view text, std::string_view phrase);
+
 }  // namespace tickover

@@ -1,5 +1,5 @@
 /// @file
-/// The results a check may have, with their probabilities. Inside plan only.
+/// The results a check may have, with their probabilities. For plan and vet.
 #pragma once
 
 #include <string>

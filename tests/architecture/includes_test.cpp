@@ -33,11 +33,13 @@ const std::vector<Room>& rooms() {
       {"plan", {"foundation", "pack", "machine", "evidence", "belief"}},
       {"", {"foundation", "job", "pack", "machine", "evidence", "belief", "plan"}},
       {"trail", {"foundation", "gas", "job", "pack", "machine", "evidence", "belief", "plan", ""}},
+      {"triage", {"foundation", "pack"}},
+      {"vet", {"foundation", "pack", "machine", "evidence", "belief", "plan"}},
       {"shop", {"foundation", "job", "pack", "machine", "evidence", "belief", "plan", "", "trail"}},
       {"trial", {"foundation", "job", "pack", "machine", "evidence", "belief", "plan", ""}},
       {"cli",
        {"foundation", "gas", "job", "store", "pack", "machine", "evidence", "belief", "plan", "",
-        "trail", "shop", "trial"}},
+        "trail", "triage", "vet", "shop", "trial"}},
   };
   return all;
 }
@@ -111,7 +113,9 @@ bool speaks_json(const std::string& path) {
                                               "engine/pack/rules.cpp",
                                               "engine/machine/machine.cpp",
                                               "engine/job/journal_text.cpp",
-                                              "engine/trail/json.cpp"};
+                                              "engine/trail/json.cpp",
+                                              "engine/triage/load_language.cpp",
+                                              "engine/vet/exceptions.cpp"};
   return files.count(path) > 0 || under(path, "cli/");
 }
 

@@ -8,6 +8,8 @@
 
 #include "engine/diagnosis.hpp"
 #include "engine/foundation/json_document.hpp"
+#include "engine/triage/language.hpp"
+#include "engine/vet/exceptions.hpp"
 #include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
 #include "tests/support/mutations.hpp"
@@ -86,6 +88,23 @@ TEST_CASE("every field of a pack is guarded", "[errors][fields][long]") {
       pack::load(files, schema_text, "pack");
     });
   }
+}
+
+TEST_CASE("every field beside a pack's own files is guarded", "[errors][fields]") {
+  const std::string schema = test::schema_text("pack");
+  const auto check = [&](const std::string& name, const std::function<void(std::string)>& read) {
+    const std::string definition = name.substr(0, name.size() - 5) + "-file";
+    const auto all =
+        test::mutations(test::json_of(schema), definition, test::json_of(test::base_beside(name)));
+    CHECK(all.size() > 10);
+    check_all(all, "pack/" + name, read);
+  };
+  check("exceptions.json", [&](const std::string& changed) {
+    vet::load_exceptions(changed, schema, "pack/exceptions.json");
+  });
+  check("language.json", [&](const std::string& changed) {
+    triage::load_language(changed, schema, "pack/language.json");
+  });
 }
 
 TEST_CASE("every field of a machine sheet is guarded", "[errors][fields]") {

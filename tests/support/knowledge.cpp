@@ -25,6 +25,13 @@ const pack::PackFiles& base_pack() {
   return files;
 }
 
+const std::string& base_beside(const std::string& name) {
+  static const std::map<std::string, std::string> texts = {
+      {"exceptions.json", source_text("tests/errors/base-pack/exceptions.json")},
+      {"language.json", source_text("tests/errors/base-pack/language.json")}};
+  return texts.at(name);
+}
+
 const json& base_sheet() {
   static const json sheet = json_of(source_text("tests/errors/base-sheet.json"));
   return sheet;
@@ -70,6 +77,9 @@ std::map<std::string, std::string> bench_files() {
   std::map<std::string, std::string> files;
   for (const std::string folder : {"knowledge/carburettor/", "pack/"}) {
     for (const auto& [name, text] : base_pack()) files[folder + name] = text;
+    for (const std::string name : {"exceptions.json", "language.json"}) {
+      files[folder + name] = base_beside(name);
+    }
   }
   for (const std::string name : {"pack", "machine", "job"}) {
     files["knowledge/schema/" + name + ".schema.json"] = schema_text(name);

@@ -17,6 +17,8 @@ std::string schema_text(const std::string& name);
 
 /// A pack of a few entries that shows every member the schema knows.
 const pack::PackFiles& base_pack();
+/// A file beside that pack's own: exceptions.json or language.json.
+const std::string& base_beside(const std::string& name);
 /// A sheet of two cylinders with every member.
 const nlohmann::json& base_sheet();
 /// A job of that pack and sheet, as an array of lines without their checksums; every member and
