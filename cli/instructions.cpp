@@ -23,6 +23,8 @@ void add_layer_cautions(const Diagnosis& job, const OpenLayers& after, Instructi
 void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& out) {
   const pack::Pack& pack = job.model().pack;
   for (const plan::CourseStep& step : batch.steps) {
+    const pack::Repair& repair = pack.repairs[step.repair];
+    add_new(out.cautions, repair.cautions);  // after a look too: it may be called for
     if (step.look) {
       const pack::Check& check = pack.checks[step.look->check];
       add_new(out.cautions, check.cautions);
@@ -31,8 +33,6 @@ void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& ou
       add_layer_cautions(job, step.look->need.open, out);
       continue;
     }
-    const pack::Repair& repair = pack.repairs[step.repair];
-    add_new(out.cautions, repair.cautions);
     add_new(out.parts, repair.parts);
     add_new(out.how, repair.how);
     add_layer_cautions(job, step.need.open, out);

@@ -159,26 +159,21 @@ std::vector<Option> with_entry_options(std::vector<Option> own) {
   return own;
 }
 
-namespace {
-
-/// The option's name is the unit of a bare number.
-double parse_minutes(const std::string& text) try {
+double parse_minutes(const std::string& option, const std::string& text) try {
   const double minutes = in_unit(parse_quantity_of(Dimension::time, text, "min"), "min");
   if (minutes >= 0 && minutes <= 100000) return minutes;
   throw InputError(InputFault::usage, "", shortest(minutes) + " cannot be",
                    "minutes from 0 to 100000");
 } catch (const InputError& error) {
-  throw InputError(InputFault::usage, "--minutes", error.rule(), error.hint());
+  throw InputError(InputFault::usage, option, error.rule(), error.hint());
 }
-
-}  // namespace
 
 Entry entry_from_options(const Words& words, Event event) {
   Entry entry;
   entry.event = event;
   entry.by = words.text("by");
   entry.note = words.text("note");
-  if (words.has("minutes")) entry.minutes = parse_minutes(words.text("minutes"));
+  if (words.has("minutes")) entry.minutes = parse_minutes("--minutes", words.text("minutes"));
   return entry;
 }
 

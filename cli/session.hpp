@@ -40,6 +40,8 @@ Positional job_argument();
 Option cylinders_option();
 /// `own`, then the options that every command which adds an entry has: --by, --minutes, --note.
 std::vector<Option> with_entry_options(std::vector<Option> own);
+/// "20" (minutes) or "1.5h" as minutes; throws InputError (usage) at `option` for anything else.
+double parse_minutes(const std::string& option, const std::string& text);
 /// The entry's common members from those options.
 Entry entry_from_options(const Words& words, Event event);
 

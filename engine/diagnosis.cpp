@@ -13,7 +13,15 @@ Diagnosis::Diagnosis(pack::Pack pack, const Journal& journal, const std::string&
       workshop_(model_) {}
 
 plan::Advice Diagnosis::advise(const plan::Constraints& constraints, std::size_t detailed) const {
-  return plan::advise(workshop_, ground_, evidence_, constraints, detailed);
+  const plan::Workshop constrained(model_, constraints);
+  return plan::advise(constrained, ground_, evidence_, detailed);
+}
+
+plan::Comparison Diagnosis::compare(const plan::Constraints& constraints,
+                                    const plan::Proposal& first,
+                                    const plan::Proposal& other) const {
+  const plan::Workshop constrained(model_, constraints);
+  return plan::compare(constrained, ground_, evidence_, first, other);
 }
 
 }  // namespace tickover

@@ -36,6 +36,9 @@ class Diagnosis {
   /// Nodes of the complaint's symptoms.
   std::vector<std::size_t> complaint() const { return ground_.nodes_of(evidence_.complaint); }
   plan::Advice advise(const plan::Constraints& constraints = {}, std::size_t detailed = 1) const;
+  /// Two proposals of advise() with the same constraints, both told in full.
+  plan::Comparison compare(const plan::Constraints& constraints, const plan::Proposal& first,
+                           const plan::Proposal& other) const;
 
  private:
   Model model_;

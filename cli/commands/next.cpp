@@ -3,6 +3,8 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/choices.hpp"
+#include "cli/constraints.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
 #include "cli/session.hpp"
@@ -12,6 +14,8 @@
 
 namespace tickover::cli {
 namespace {
+
+constexpr auto kEveryProposal = static_cast<std::size_t>(-1);
 
 std::string course_now(const Diagnosis& job, const plan::Advice& advice) {
   const plan::Course& course = advice.course_now;
@@ -52,6 +56,7 @@ Json advice_json(const Diagnosis& job, const plan::Advice& advice, std::size_t t
     out["proposals"].push_back(proposal_json(job, advice.proposals[i]));
   }
   out["course-now"] = course_json(job.model(), advice.course_now);
+  add_choices_json(job, advice, out);
   out["unlisted"] = steady(1 - advice.cured_if_all);
   out["exact"] = advice.belief.exact;
   return out;
@@ -62,23 +67,10 @@ int nothing_to_advise(World& world, const std::string& text) {
   return kDone;
 }
 
-plan::Constraints constraints_from(const Words& words, const Model& model) {
-  plan::Constraints constraints{words.several("without")};
-  std::vector<std::string> known = pack::ids_of(model.pack.checks);
-  for (const pack::Finding& finding : model.pack.findings) {
-    if (finding.kind == pack::Kind::symptom) known.push_back(finding.id);
-  }
-  for (const std::string& id : constraints.without) {
-    if (std::find(known.begin(), known.end(), id) != known.end()) continue;
-    throw unknown_name(InputFault::usage, "", "check or question", id, known);
-  }
-  return constraints;
-}
-
 int run(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
-  const plan::Constraints constraints = constraints_from(words, job.model());
+  const plan::Constraints constraints = constraints_from(words, job.model().pack);
   const bool json = words.has("json");
   if (!json && job.evidence().complaint.empty()) {
     return nothing_to_advise(world, wrapped("No symptom is recorded yet. Record what the rider "
@@ -89,7 +81,9 @@ int run(World& world, const Words& words) {
   const int wanted = words.whole("top");
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
-  const plan::Advice advice = job.advise(constraints, json ? top : 1);
+  const std::string against = words.text("against");
+  const plan::Advice advice =
+      job.advise(constraints, against.empty() ? (json ? top : 1) : kEveryProposal);
   if (json) {
     print_json(world.out, advice_json(job, advice, top));
     return kDone;
@@ -101,8 +95,16 @@ int run(World& world, const Words& words) {
     return nothing_to_advise(
         world, "The complaint is gone. Close the job: tickover finish JOB --cause ...\n");
   }
+  if (advice.proposals.empty()) {
+    return nothing_to_advise(world, nothing_fits_in_words(job, advice, *constraints.minutes));
+  }
+  if (!against.empty()) {
+    world.out << against_in_words(job, constraints, advice, against);
+    return kDone;
+  }
   world.out << proposal_in_words(job, advice, advice.proposals.front())
-            << other_ways(job, advice, top) << "\n"
+            << other_ways(job, advice, top) << worthwhile_in_words(job, advice) << "\n"
+            << stop_rule_in_words(job, advice) << "\n"
             << course_now(job, advice)
             << wrapped("Something not on the list is behind it: " +
                            odds_in_words(1 - advice.cured_if_all) + ". Now " +
@@ -111,24 +113,26 @@ int run(World& world, const Words& words) {
   return kDone;
 }
 
+std::vector<Option> options() {
+  std::vector<Option> all = {{.name = "top",
+                              .help = "how many ways to show",
+                              .kind = Kind::whole,
+                              .placeholder = "N",
+                              .usual = "1"},
+                             {.name = "against",
+                              .help = "only: why this check or question does not come first",
+                              .placeholder = "ID",
+                              .names = Names::observable}};
+  for (Option& option : constraint_options()) all.push_back(std::move(option));
+  return all;
+}
+
 }  // namespace
 
 Command next_command() {
-  return {"next",
-          "What to do now: why, how long, what each result would mean.",
-          {job_argument()},
-          "tickover next grey-four.job --top 5 --without gas-wand",
-          {{.name = "top",
-            .help = "how many ways to show",
-            .kind = Kind::whole,
-            .placeholder = "N",
-            .usual = "1"},
-           {.name = "without",
-            .help = "a check that cannot be done here; may be repeated",
-            .kind = Kind::texts,
-            .placeholder = "ID",
-            .names = Names::observable}},
-          run};
+  return {"next",           "What to do now: why, how long, what each result would mean.",
+          {job_argument()}, "tickover next grey-four.job --top 5 --without gas-wand",
+          options(),        run};
 }
 
 }  // namespace tickover::cli

@@ -61,7 +61,10 @@ void refuse_repetition(std::string_view text, const std::string& file) {
     i = end - 1;
     const std::size_t next = text.find_first_not_of(" \t\r\n", end);
     if (next == std::string_view::npos || text[next] != ':') continue;  // a value, not a name
-    const auto name = json::parse(text.substr(begin, end - begin)).get<std::string>();
+    std::string name(text.substr(begin + 1, end - begin - 2));
+    if (name.find('\\') != std::string::npos) {
+      name = json::parse(text.substr(begin, end - begin)).get<std::string>();
+    }
     if (open.back().insert(name).second) continue;
     throw InputError(InputFault::data, at_line(file, line_of(text, begin)),
                      "member '" + printable(name) + "' is given twice");
@@ -158,21 +161,50 @@ InputError explain(const json& schema, const std::string& definition, const json
   return InputError(InputFault::data, place, wanted_by(part));
 }
 
+/// Where a value lies, as links up to the document: built for every value, written out for few.
+struct Path {
+  const Path* up = nullptr;
+  const std::string* member = nullptr;  ///< none in an array
+  std::size_t index = 0;
+
+  json::json_pointer pointer() const {
+    if (up == nullptr) return json::json_pointer();
+    return member != nullptr ? up->pointer() / *member : up->pointer() / index;
+  }
+};
+
+/// `visit(text, path)` for every text in `value`, and for every member's name.
+template <class Visit>
+void each_text(const json& value, const Path& path, const Visit& visit) {
+  if (value.is_object()) {
+    for (auto member = value.begin(); member != value.end(); ++member) {
+      const Path inner{&path, &member.key(), 0};
+      visit(member.key(), inner);
+      each_text(*member, inner, visit);
+    }
+  } else if (value.is_array()) {
+    for (std::size_t i = 0; i < value.size(); ++i) each_text(value[i], {&path, nullptr, i}, visit);
+  } else if (value.is_string()) {
+    visit(value.get_ref<const std::string&>(), path);
+  }
+}
+
 /// Texts with a pattern are short names. A long one is refused before the library's regular
 /// expression sees it: that would call itself once a letter, until the stack is used up.
 void refuse_long_names(const json& schema, const std::string& definition, const json& document,
-                       const json& value, json::json_pointer& here, const std::string& file) {
-  if (value.is_structured()) {
-    for (const auto& [key, inner] : value.items()) {
-      here.push_back(key);
-      refuse_long_names(schema, definition, document, inner, here, file);
-      here.pop_back();
-    }
-  }
-  if (!value.is_string() || value.get_ref<const std::string&>().size() <= kLongestName) return;
-  const json* part = subschema(schema, definition, here, document);
-  if (part == nullptr || !part->contains("pattern")) return;
-  throw InputError(InputFault::data, json_place(file, here.to_string()), wanted_by(part));
+                       const std::string& file) {
+  each_text(document, {}, [&](const std::string& text, const Path& path) {
+    if (text.size() <= kLongestName) return;
+    const json* part = subschema(schema, definition, path.pointer(), document);
+    if (part == nullptr || !part->contains("pattern")) return;
+    throw InputError(InputFault::data, json_place(file, path.pointer().to_string()),
+                     wanted_by(part));
+  });
+}
+
+/// Printable, at a glance: nothing but ASCII without control characters.
+bool plain(std::string_view text) {
+  return std::all_of(text.begin(), text.end(), [](char c) { return c >= ' ' && c < 0x7f; });
 }
 
 }  // namespace
@@ -202,14 +234,11 @@ json parse_json(std::string_view text, const std::string& file) {
 }
 
 void require_printable(const json& document, const std::string& file) {
-  const json texts = document.flatten();  // each value by its pointer, which names members too
-  for (const auto& [pointer, value] : texts.items()) {
-    const bool in_name = printable(pointer) != pointer;
-    const bool in_value = value.is_string() && printable(value.get<std::string>()) != value;
-    if (!in_name && !in_value) continue;
-    throw InputError(InputFault::data, json_place(file, printable(pointer)),
+  each_text(document, {}, [&](const std::string& text, const Path& path) {
+    if (plain(text) || printable(text) == text) return;
+    throw InputError(InputFault::data, json_place(file, printable(path.pointer().to_string())),
                      "this text holds a control character", "write it in one line, without");
-  }
+  });
 }
 
 std::string json_text(const json& document) { return document.dump(); }
@@ -240,8 +269,7 @@ JsonSchema::~JsonSchema() = default;
 
 void JsonSchema::validate(const json& document, const std::string& definition,
                           const std::string& file) const {
-  json::json_pointer here;
-  refuse_long_names(compiled_->document, definition, document, document, here, file);
+  refuse_long_names(compiled_->document, definition, document, file);
   valijson::Validator validator;
   valijson::ValidationResults results;
   const valijson::adapters::NlohmannJsonAdapter adapter(document);

@@ -15,16 +15,17 @@ constexpr double kLeastResult = 0.04;
 /// Readings that leave less doubt than this are taken as in order while plans are weighed.
 constexpr double kDoubt = 0.01;
 constexpr std::size_t kSuspectsShown = 3;
+/// Odds are not tilted by more than about a factor of 3000 to make another action come first.
+constexpr double kFarthestTilt = 8;
 
 class Adviser {
  public:
   Adviser(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-          const Constraints& constraints, std::size_t detailed)
+          std::size_t detailed)
       : workshop_(workshop),
         model_(workshop.model()),
         ground_(ground),
         evidence_(evidence),
-        constraints_(constraints),
         detailed_(detailed),
         given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)),
@@ -33,26 +34,144 @@ class Adviser {
   Advice run() {
     advice_.belief = belief::infer(ground_.given(evidence_));
     if (advice_.belief.contradiction) return std::move(advice_);
-    base_ = solver_.infer(given_);
-    for (std::size_t i = 0; i < model_.findings.size(); ++i) {
-      if (model_.findings[i].cause && known(i)) looked_.push_back(i);
-    }
+    start();
     advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
-    advice_.course_now = course_now(evidence_.open_layers);
     add_course();
+    tell_what_is_left();
     for (std::size_t i = 0; i < model_.pack.checks.size(); ++i) consider_check(i);
     for (std::size_t i = 0; i < model_.pack.findings.size(); ++i) consider_question(i);
     std::stable_sort(advice_.proposals.begin(), advice_.proposals.end(),
                      [](const Proposal& a, const Proposal& b) {
                        return a.expected_minutes < b.expected_minutes;
                      });
+    set_too_long_aside();
     for (std::size_t i = 0; i < std::min(detailed_, advice_.proposals.size()); ++i) {
       tell_in_full(advice_.proposals[i]);
     }
     return std::move(advice_);
   }
 
+  Comparison compare(const Proposal& first, const Proposal& other) {
+    start();
+    Comparison told;
+    told.more_minutes = price(other) - price(first);
+    std::vector<std::size_t> causes = other.decides;
+    for (const std::size_t cause : first.decides) {
+      if (std::count(causes.begin(), causes.end(), cause) == 0) causes.push_back(cause);
+    }
+    double nearest = kFarthestTilt;
+    for (const std::size_t cause : causes) {
+      for (const double towards : {1.0, -1.0}) {
+        const double tilt = tilt_to_draw(first, other, cause, towards, nearest);
+        if (!(std::abs(tilt) < nearest)) continue;
+        nearest = std::abs(tilt);
+        told.cause = cause;
+        told.now = chance_tilted(cause, 0);
+        told.at_draw = chance_tilted(cause, tilt);
+      }
+    }
+    return told;
+  }
+
  private:
+  /// What all proposals are judged from: the belief, and the course without any check.
+  void start() {
+    base_ = solver_.infer(given_);
+    looked_.clear();
+    courses_there_.clear();
+    for (std::size_t i = 0; i < model_.findings.size(); ++i) {
+      if (model_.findings[i].cause && known(i)) looked_.push_back(i);
+    }
+    advice_.course_now = course_now(evidence_.open_layers);
+  }
+
+  /// The proposal's expected minutes as the belief now stands.
+  double price(const Proposal& proposal) {
+    if (proposal.kind == ActionKind::hand_on) {
+      return proposal.access.close + workshop_.hand_on_minutes();
+    }
+    if (proposal.kind != ActionKind::check && proposal.kind != ActionKind::ask) {
+      return advice_.course_now.expected_minutes;
+    }
+    Proposal again = proposal;
+    again.forecasts.clear();
+    look_ahead(std::move(again), proposal.kind == ActionKind::check
+                                     ? model_.pack.checks[proposal.index].finding
+                                     : proposal.index);
+    const double minutes = advice_.proposals.back().expected_minutes;
+    advice_.proposals.pop_back();
+    return minutes;
+  }
+
+  /// P(cause) once its odds are multiplied by exp(tilt).
+  double chance_tilted(std::size_t cause, double tilt) const {
+    const double p = base_.present_now[cause];
+    return p / (p + (1 - p) * std::exp(-tilt));
+  }
+
+  /// The proposals' difference in price with the odds of `cause` multiplied by exp(tilt).
+  double difference(const Proposal& first, const Proposal& other, std::size_t cause, double tilt) {
+    const belief::Belief untilted = base_;
+    given_.seen.push_back(
+        {cause, given_.now, std::exp(std::min(tilt, 0.0)), std::exp(std::min(-tilt, 0.0)), 0});
+    start();
+    const double more = price(other) - price(first);
+    given_.seen.pop_back();
+    base_ = untilted;
+    return more;
+  }
+
+  /// The smallest change of log-odds, within `farthest`, at which `other` costs no more than
+  /// `first`; looked for in steps that double, then halved to where a bench does not care.
+  double tilt_to_draw(const Proposal& first, const Proposal& other, std::size_t cause,
+                      double towards, double farthest) {
+    constexpr double kFirstStep = 0.5, kFineEnough = 0.1;
+    double near = 0, far = kFirstStep;
+    while (difference(first, other, cause, towards * far) > 0) {
+      near = far;
+      far *= 2;
+      if (near >= farthest) return kFarthestTilt;
+    }
+    while (far - near > kFineEnough) {
+      const double middle = (near + far) / 2;
+      (difference(first, other, cause, towards * middle) > 0 ? near : far) = middle;
+    }
+    return towards * far;
+  }
+
+  /// What would most probably be left if the whole course did not cure it.
+  void tell_what_is_left() {
+    std::vector<belief::Removal> removals;
+    for (const Batch& batch : advice_.course_now.batches) {
+      for (const CourseStep& step : batch.steps) {
+        removals.insert(removals.end(), step.removals.begin(), step.removals.end());
+      }
+    }
+    belief::Prospects prospects(given_, complaint_, base_.log_evidence);
+    const belief::CureProspects after = prospects.with_each(removals);
+    const double not_cured = 1 - after.base;
+    if (!(not_cured > 0)) return;
+    std::vector<double> alone;
+    for (const double cured : after.with_cause) alone.push_back((cured - after.base) / not_cured);
+    for (const std::size_t c : belief::largest_first(alone, kSuspectsShown)) {
+      if (alone[c] > 0) advice_.left_over.push_back({c, alone[c]});
+    }
+    advice_.unlisted_left_over = std::min((1 - prospects.all_gone()) / not_cured, 1.0);
+  }
+
+  const Constraints& constraints() const { return workshop_.constraints(); }
+
+  /// What does not fit into the time left is told apart.
+  void set_too_long_aside() {
+    if (!constraints().minutes) return;
+    const auto fits = [&](const Proposal& one) { return one.minutes() <= *constraints().minutes; };
+    const auto end =
+        std::stable_partition(advice_.proposals.begin(), advice_.proposals.end(), fits);
+    advice_.too_long.assign(std::make_move_iterator(end),
+                            std::make_move_iterator(advice_.proposals.end()));
+    advice_.proposals.erase(end, advice_.proposals.end());
+  }
+
   /// The course from what is known now, in a state of access.
   Course course_now(const OpenLayers& open) {
     return planner_.course({given_, base_.log_evidence, base_.present_now, looked_, open});
@@ -86,11 +205,6 @@ class Adviser {
     advice_.proposals.push_back(std::move(proposal));
   }
 
-  bool barred(const std::string& id) const {
-    return std::find(constraints_.without.begin(), constraints_.without.end(), id) !=
-           constraints_.without.end();
-  }
-
   /// Seen already, in the state the part is in now (or answered with "unsure" in this epoch).
   bool known(std::size_t instance) const {
     const std::optional<std::size_t> cause = model_.findings[instance].cause;
@@ -121,7 +235,7 @@ class Adviser {
 
   void consider_check(std::size_t index) {
     const pack::Check& check = model_.pack.checks[index];
-    if (!model_.applies(check.needs) || barred(check.id)) return;
+    if (!model_.applies(check.needs) || constraints().bars(check)) return;
     const std::vector<Place> left = places_left(check.finding);
     if (left.empty()) return;
     Proposal proposal;
@@ -149,7 +263,7 @@ class Adviser {
   void consider_question(std::size_t index) {
     const pack::Finding& finding = model_.pack.findings[index];
     const bool askable = finding.kind == pack::Kind::symptom && !finding.ask.empty();
-    if (!askable || evidence_.epoch > 0 || barred(finding.id)) return;
+    if (!askable || evidence_.epoch > 0 || constraints().bars(finding)) return;
     const std::vector<Place> left = places_left(index);
     if (left.empty()) return;
     Proposal proposal;
@@ -247,7 +361,6 @@ class Adviser {
   const Model& model_;
   const belief::Ground& ground_;
   const Evidence& evidence_;
-  const Constraints& constraints_;
   const std::size_t detailed_;
   belief::Case given_;               ///< narrowed: what is shown comes from the whole one
   belief::Belief base_;              ///< what it says
@@ -261,9 +374,14 @@ class Adviser {
 
 }  // namespace
 
+Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
+                   const Proposal& first, const Proposal& other) {
+  return Adviser(workshop, ground, evidence, 0).compare(first, other);
+}
+
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-              const Constraints& constraints, std::size_t detailed) {
-  return Adviser(workshop, ground, evidence, constraints, detailed).run();
+              std::size_t detailed) {
+  return Adviser(workshop, ground, evidence, detailed).run();
 }
 
 }  // namespace tickover::plan

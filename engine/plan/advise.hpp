@@ -3,6 +3,7 @@
 /// on.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -48,16 +49,25 @@ struct Proposal {
   double minutes() const { return work_minutes + access.total(); }
 };
 
-/// Things the user barred: ids of checks that cannot be done here.
-struct Constraints {
-  std::vector<std::string> without;
-};
-
 struct Advice {
   std::vector<Proposal> proposals;  ///< least expected minutes first
+  std::vector<Proposal> too_long;   ///< take longer than Constraints::minutes; likewise
   Course course_now;                ///< looking and repairing without any further check
   belief::Belief belief;
   double cured_if_all = 0;  ///< P(cured) if every listed cause were removed
+  /// If the complaint is still there after all of course_now: P(this cause alone is what is left),
+  /// at most three, and P(something not on the list is behind it).
+  std::vector<Suspect> left_over;
+  double unlisted_left_over = 0;
+};
+
+/// Why one proposal comes before another.
+struct Comparison {
+  double more_minutes = 0;  ///< what the other costs more on average
+  /// The cause whose probability would have to move least for the other to come first, its
+  /// probability now and there; none when no single one would do.
+  std::optional<std::size_t> cause;
+  double now = 0, at_draw = 0;
 };
 
 /// `evidence` must hold a complaint. One step of lookahead with plan_course as leaf value
@@ -66,6 +76,12 @@ struct Advice {
 /// had been learnt, so no check is thought better than it is. The first `detailed` proposals are
 /// told in full (suspects, decides).
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-              const Constraints& constraints = {}, std::size_t detailed = 1);
+              std::size_t detailed = 1);
+
+/// Both proposals as advise() told them in full. The probability at a draw is that of the cause on
+/// what is known now, its odds changed by a single further observation of it, to about a tenth of a
+/// natural log-odd.
+Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
+                   const Proposal& first, const Proposal& other);
 
 }  // namespace tickover::plan

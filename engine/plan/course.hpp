@@ -9,6 +9,7 @@
 #include "engine/belief/ground.hpp"
 #include "engine/belief/infer.hpp"
 #include "engine/machine/access.hpp"
+#include "engine/plan/constraints.hpp"
 
 namespace tickover::plan {
 
@@ -50,13 +51,14 @@ struct Course {
   double cured = 0;  ///< P(complaint gone after all batches)
 };
 
-/// What planning needs to know of a model, worked out once.
+/// What planning needs to know of a model and of the shop, worked out once.
 class Workshop {
  public:
-  explicit Workshop(const Model& model);
+  explicit Workshop(const Model& model, Constraints constraints = {});
 
   const Model& model() const { return model_; }
   const Access& access() const { return access_; }
+  const Constraints& constraints() const { return constraints_; }
   /// Every step that a course may take: each repair at each place, and look-then-repair per cause.
   const std::vector<CourseStep>& steps() const { return steps_; }
 
@@ -67,8 +69,11 @@ class Workshop {
   void add_repairs(std::size_t repair);
   void add_look_then_repairs(std::size_t cause);
 
+  std::optional<std::pair<std::size_t, double>> best_repair(std::size_t cause) const;
+
   const Model& model_;
   const Access access_;
+  const Constraints constraints_;
   std::vector<CourseStep> steps_;
 };
 

@@ -15,29 +15,13 @@ double alarm(const pack::Finding& inspection, pack::Number pack::Outcome::*given
   return sum;
 }
 
-/// The repair that takes `cause` away for the fewest minutes per success, by index.
-std::optional<std::pair<std::size_t, double>> best_repair(const Model& model, std::size_t cause) {
-  std::optional<std::pair<std::size_t, double>> best;
-  double best_minutes = 0;
-  for (std::size_t r = 0; r < model.pack.repairs.size(); ++r) {
-    const pack::Repair& repair = model.pack.repairs[r];
-    if (!model.applies(repair.needs)) continue;
-    for (const pack::Removal& removal : repair.removes) {
-      if (removal.cause != cause || !(removal.success.value > 0)) continue;
-      const double minutes = (repair.minutes.once + repair.minutes.each) / removal.success.value;
-      if (best && minutes >= best_minutes) continue;
-      best = {r, removal.success.value};
-      best_minutes = minutes;
-    }
-  }
-  return best;
-}
-
 }  // namespace
 
-Workshop::Workshop(const Model& model) : model_(model), access_(model) {
-  for (std::size_t repair = 0; repair < model.pack.repairs.size(); ++repair) {
-    if (model.applies(model.pack.repairs[repair].needs)) add_repairs(repair);
+Workshop::Workshop(const Model& model, Constraints constraints)
+    : model_(model), access_(model), constraints_(std::move(constraints)) {
+  for (std::size_t i = 0; i < model.pack.repairs.size(); ++i) {
+    const pack::Repair& repair = model.pack.repairs[i];
+    if (model.applies(repair.needs) && !constraints_.bars(repair)) add_repairs(i);
   }
   for (std::size_t cause = 0; cause < model.causes.size(); ++cause) add_look_then_repairs(cause);
 }
@@ -69,17 +53,35 @@ void Workshop::add_repairs(std::size_t repair) {
   }
 }
 
+/// The repair that takes `cause` away for the fewest minutes per success, by index.
+std::optional<std::pair<std::size_t, double>> Workshop::best_repair(std::size_t cause) const {
+  std::optional<std::pair<std::size_t, double>> best;
+  double best_minutes = 0;
+  for (std::size_t r = 0; r < model_.pack.repairs.size(); ++r) {
+    const pack::Repair& repair = model_.pack.repairs[r];
+    if (!model_.applies(repair.needs) || constraints_.bars(repair)) continue;
+    for (const pack::Removal& removal : repair.removes) {
+      if (removal.cause != cause || !(removal.success.value > 0)) continue;
+      const double minutes = (repair.minutes.once + repair.minutes.each) / removal.success.value;
+      if (best && minutes >= best_minutes) continue;
+      best = {r, removal.success.value};
+      best_minutes = minutes;
+    }
+  }
+  return best;
+}
+
 /// For each way of inspecting the cause the check that costs least: then the repair, if need be.
 void Workshop::add_look_then_repairs(std::size_t cause) {
-  const auto repair = best_repair(model_, model_.causes[cause].cause);
+  const auto repair = best_repair(model_.causes[cause].cause);
   if (!repair) return;
   std::map<std::size_t, std::pair<double, Look>> looks;  // by finding
   for (std::size_t c = 0; c < model_.pack.checks.size(); ++c) {
     const pack::Check& check = model_.pack.checks[c];
     const pack::Finding& finding = model_.pack.findings[check.finding];
-    const bool looks_at_it = finding.kind == pack::Kind::inspection &&
-                             finding.cause == model_.causes[cause].cause &&
-                             model_.applies(check.needs) && model_.applies(finding.needs);
+    const bool looks_at_it =
+        finding.kind == pack::Kind::inspection && finding.cause == model_.causes[cause].cause &&
+        model_.applies(check.needs) && model_.applies(finding.needs) && !constraints_.bars(check);
     const auto instance = model_.find_finding(check.finding, model_.causes[cause].place);
     if (!looks_at_it || !instance) continue;
     const AccessNeed need = access_.need_of(check);

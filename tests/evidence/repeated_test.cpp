@@ -91,7 +91,7 @@ TEST_CASE("readings that agree are one of a finer instrument", "[evidence][repea
   ReadingModel sharp = kFloat;
   sharp.slip = 0;
   for (const double value : {15.5, 16.6, 17.5, 18.6, 19.5, 21.0}) {
-    for (const std::size_t times : {2, 4, 9}) {
+    for (const std::size_t times : {2U, 4U, 9U}) {
       CAPTURE(value, times);
       ReadingModel finer = sharp;
       finer.instrument = sharp.instrument / std::sqrt(static_cast<double>(times));

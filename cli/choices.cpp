@@ -1,0 +1,167 @@
+#include "cli/choices.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "cli/print.hpp"
+#include "cli/report.hpp"
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover::cli {
+namespace {
+
+/// What a price is told as: its minutes, then what they buy.
+std::string priced(double minutes, const std::string& what) {
+  return labelled(fmt::format("  {:>10}  ", minutes_in_words(minutes)), what, 14);
+}
+
+std::string course_in_short(const plan::Course& course) {
+  if (course.batches.empty()) return "";
+  return fmt::format("no more checks: look and repair as below, cured in {}",
+                     percent(course.cured));
+}
+
+double hand_on_minutes(const Diagnosis& job) {
+  const Access& access = job.workshop().access();
+  return access.minutes(job.evidence().open_layers, {}).close + job.workshop().hand_on_minutes();
+}
+
+std::string what_is_left(const Diagnosis& job, const plan::Advice& advice) {
+  std::vector<std::string> left;
+  for (const plan::Suspect& suspect : advice.left_over) {
+    if (left.size() == 2) break;
+    left.push_back(fmt::format("{} ({})", job.model().describe_cause(suspect.cause),
+                               odds_in_words(suspect.probability)));
+  }
+  left.push_back(
+      fmt::format("something not on the list ({})", odds_in_words(advice.unlisted_left_over)));
+  return wrapped("If it is still there then, one thing alone is most probably left: " +
+                     join_words(left, " or ") + "; otherwise several.",
+                 2);
+}
+
+std::string listed(const Diagnosis& job, const plan::Advice& advice,
+                   const std::vector<plan::Worthwhile>& checks, bool with_later) {
+  std::string out;
+  for (const plan::Worthwhile& one : checks) {
+    const plan::Proposal& proposal = advice.proposals[one.proposal];
+    const std::string later = with_later ? fmt::format("; later {} more to open and close",
+                                                       minutes_in_words(one.later_minutes))
+                                         : "";
+    out += labelled(
+        "  - ",
+        fmt::format("{}: {}, spares {} on average{}", headline(job.model(), proposal),
+                    minutes_in_words(proposal.minutes()), minutes_in_words(one.spares), later),
+        4);
+  }
+  return out;
+}
+
+const plan::Proposal& proposal_of(const Diagnosis& job, const plan::Advice& advice,
+                                  const std::string& id, std::size_t& index) {
+  std::vector<std::string> known;
+  for (index = 0; index < advice.proposals.size(); ++index) {
+    const plan::Proposal& one = advice.proposals[index];
+    const pack::Pack& pack = job.model().pack;
+    if (one.kind == plan::ActionKind::check) known.push_back(pack.checks[one.index].id);
+    if (one.kind == plan::ActionKind::ask) known.push_back(pack.findings[one.index].id);
+    if (!known.empty() && known.back() == id) return one;
+  }
+  throw unknown_name(InputFault::usage, "", "check or question that could be done now", id, known);
+}
+
+Json worthwhile_json(const Diagnosis& job, const plan::Advice& advice,
+                     const std::vector<plan::Worthwhile>& checks) {
+  Json list = Json::array();
+  for (const plan::Worthwhile& one : checks) {
+    const plan::Proposal& proposal = advice.proposals[one.proposal];
+    list.push_back({{"check", job.model().pack.checks[proposal.index].id},
+                    {"minutes", steady(proposal.minutes())},
+                    {"spares-minutes", steady(one.spares)},
+                    {"later-minutes", steady(one.later_minutes)}});
+  }
+  return list;
+}
+
+}  // namespace
+
+std::string stop_rule_in_words(const Diagnosis& job, const plan::Advice& advice) {
+  std::string out = "Check more, or not: on average until it is gone or handed on\n";
+  const plan::Proposal& first = advice.proposals.front();
+  if (first.kind == plan::ActionKind::check || first.kind == plan::ActionKind::ask) {
+    out += priced(first.expected_minutes, "the above, then what it says");
+  }
+  const std::string course = course_in_short(advice.course_now);
+  if (!course.empty()) out += priced(advice.course_now.expected_minutes, course);
+  out += priced(hand_on_minutes(job), "hand it on now");
+  return out + what_is_left(job, advice);
+}
+
+std::string worthwhile_in_words(const Diagnosis& job, const plan::Advice& advice) {
+  const auto refit = plan::before_refit(job.workshop(), job.evidence(), advice);
+  const auto strip = plan::before_strip(job.workshop(), job.evidence(), advice);
+  std::string out;
+  if (!refit.empty()) {
+    out += "\nBefore you refit: worth doing while it is open, each by itself\n" +
+           listed(job, advice, refit, true);
+  }
+  if (!strip.empty()) {
+    out += "\nBefore you strip: checks with the engine running that are then out of reach\n" +
+           listed(job, advice, strip, false);
+  }
+  return out;
+}
+
+std::string against_in_words(const Diagnosis& job, const plan::Constraints& constraints,
+                             const plan::Advice& advice, const std::string& against) {
+  std::size_t index = 0;
+  const plan::Proposal& other = proposal_of(job, advice, against, index);
+  const plan::Proposal& first = advice.proposals.front();
+  const std::string name = headline(job.model(), other);
+  if (index == 0) return wrapped(name + ": it comes first as it is.", 0);
+  const plan::Comparison told = job.compare(constraints, first, other);
+  std::string text =
+      fmt::format("Why not {}: {} against {}, and {} more on average until it is gone.", name,
+                  minutes_in_words(other.minutes()), minutes_in_words(first.minutes()),
+                  minutes_in_words(told.more_minutes));
+  if (told.cause) {
+    text += fmt::format(" It would come first if {} were {} instead of {}.",
+                        job.model().describe_cause(*told.cause), odds_in_words(told.at_draw),
+                        odds_in_words(told.now));
+  } else {
+    text += " No single cause, however probable or improbable, would put it first.";
+  }
+  return wrapped(text, 0);
+}
+
+std::string nothing_fits_in_words(const Diagnosis& job, const plan::Advice& advice,
+                                  double minutes) {
+  const auto shortest =
+      std::min_element(advice.too_long.begin(), advice.too_long.end(),
+                       [](const auto& a, const auto& b) { return a.minutes() < b.minutes(); });
+  if (shortest == advice.too_long.end()) return "Nothing is left to be done.\n";
+  return wrapped(fmt::format("Nothing that is worth doing fits into {}. The shortest: {}, {}.",
+                             minutes_in_words(minutes), headline(job.model(), *shortest),
+                             minutes_in_words(shortest->minutes())),
+                 0);
+}
+
+void add_choices_json(const Diagnosis& job, const plan::Advice& advice, Json& out) {
+  Json left = Json::array();
+  for (const plan::Suspect& one : advice.left_over) {
+    left.push_back(
+        {{"cause", job.model().causes[one.cause].id}, {"probability", steady(one.probability)}});
+  }
+  out["choice"] = {{"course-minutes", steady(advice.course_now.expected_minutes)},
+                   {"hand-on-minutes", steady(hand_on_minutes(job))},
+                   {"left-over", left},
+                   {"unlisted-left-over", steady(advice.unlisted_left_over)}};
+  out["before-refit"] =
+      worthwhile_json(job, advice, plan::before_refit(job.workshop(), job.evidence(), advice));
+  out["before-strip"] =
+      worthwhile_json(job, advice, plan::before_strip(job.workshop(), job.evidence(), advice));
+}
+
+}  // namespace tickover::cli

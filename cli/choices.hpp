@@ -1,0 +1,30 @@
+/// @file
+/// What `next` tells around its first proposal: go on checking or not, what else is worth doing
+/// while the machine stands as it does, and why not something else.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+
+#include "engine/diagnosis.hpp"
+#include "engine/plan/choices.hpp"
+
+namespace tickover::cli {
+
+using Json = nlohmann::ordered_json;
+
+/// Checking, repairing at once, handing on: minutes of each, and what would most probably be left.
+std::string stop_rule_in_words(const Diagnosis& job, const plan::Advice& advice);
+/// The checks worth doing before refitting or before stripping; "" for none.
+std::string worthwhile_in_words(const Diagnosis& job, const plan::Advice& advice);
+/// Why `against`, the id of a check or question among the proposals, does not come first. Throws
+/// InputError (usage) when it is not among them.
+std::string against_in_words(const Diagnosis& job, const plan::Constraints& constraints,
+                             const plan::Advice& advice, const std::string& against);
+/// What fits when nothing does: the shortest proposal that is too long.
+std::string nothing_fits_in_words(const Diagnosis& job, const plan::Advice& advice, double minutes);
+
+/// The members "choice", "before-refit", "before-strip" of the JSON report.
+void add_choices_json(const Diagnosis& job, const plan::Advice& advice, Json& out);
+
+}  // namespace tickover::cli

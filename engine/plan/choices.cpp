@@ -1,0 +1,60 @@
+#include "engine/plan/choices.hpp"
+
+#include <algorithm>
+
+namespace tickover::plan {
+namespace {
+
+constexpr double kLeastSpared = 1;  ///< minutes
+constexpr double kLeastRegret = 5;  ///< minutes of opening again that are worth a word
+
+/// The checks that `holds(proposal, need)` and that spare more than a minute, best first.
+template <class Holds>
+std::vector<Worthwhile> worthwhile(const Workshop& workshop, const Advice& advice, Holds holds) {
+  std::vector<Worthwhile> found;
+  for (std::size_t i = 0; i < advice.proposals.size(); ++i) {
+    const Proposal& proposal = advice.proposals[i];
+    if (proposal.kind != ActionKind::check) continue;
+    const double spares = advice.course_now.expected_minutes - proposal.expected_minutes;
+    if (spares < kLeastSpared) continue;
+    const pack::Check& check = workshop.model().pack.checks[proposal.index];
+    const AccessNeed need = workshop.access().need_of(check);
+    if (!holds(proposal, need)) continue;
+    const OpenLayers later = workshop.access().after({}, need);
+    found.push_back({i, spares, workshop.access().minutes({}, later).total()});
+  }
+  const auto rate = [&](const Worthwhile& one) {
+    return one.spares / std::max(advice.proposals[one.proposal].minutes(), 1.0);
+  };
+  std::stable_sort(found.begin(), found.end(),
+                   [&](const Worthwhile& a, const Worthwhile& b) { return rate(a) > rate(b); });
+  return found;
+}
+
+}  // namespace
+
+std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& evidence,
+                                     const Advice& advice) {
+  const Access& access = workshop.access();
+  return worthwhile(workshop, advice, [&](const Proposal& proposal, const AccessNeed& need) {
+    return !need.running && proposal.open_after == evidence.open_layers &&
+           access.minutes({}, access.after({}, need)).total() >= kLeastRegret;
+  });
+}
+
+std::vector<Worthwhile> before_strip(const Workshop& workshop, const Evidence& evidence,
+                                     const Advice& advice) {
+  if (advice.proposals.empty()) return {};
+  const Access& access = workshop.access();
+  const OpenLayers next = advice.proposals.front().open_after;
+  // a course opens what it opens within itself
+  const bool strips = advice.proposals.front().kind == ActionKind::course ||
+                      !(access.after(next, access.closed()) == next);
+  const bool runs_now = access.after(evidence.open_layers, access.closed()) == evidence.open_layers;
+  if (!strips || !runs_now) return {};
+  return worthwhile(workshop, advice, [&](const Proposal& proposal, const AccessNeed& need) {
+    return need.running && &proposal != &advice.proposals.front();
+  });
+}
+
+}  // namespace tickover::plan

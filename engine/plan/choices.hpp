@@ -1,0 +1,29 @@
+/// @file
+/// What else there is to say of an advice: checks worth doing before the machine is closed or
+/// taken further apart, and what would have to be true for another action to come first.
+#pragma once
+
+#include <vector>
+
+#include "engine/plan/advise.hpp"
+
+namespace tickover::plan {
+
+/// A check that can be done as the machine stands, by itself.
+struct Worthwhile {
+  std::size_t proposal = 0;  ///< index into Advice::proposals
+  double spares = 0;         ///< minutes on average against going on without any check, > 0
+  double later_minutes = 0;  ///< opening and closing that doing it later would cost
+};
+
+/// Checks that need no more opening and would need minutes of it once everything is closed: what
+/// would be regretted after refitting. Most spared per minute of work first. Empty when all is closed.
+std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& evidence,
+                                     const Advice& advice);
+
+/// Checks with the engine running, worth their time, that the first proposal would put out of
+/// reach until everything is closed again. Most spared per minute of work first.
+std::vector<Worthwhile> before_strip(const Workshop& workshop, const Evidence& evidence,
+                                     const Advice& advice);
+
+}  // namespace tickover::plan

@@ -1,0 +1,41 @@
+#include "engine/plan/constraints.hpp"
+
+#include <algorithm>
+#include <cctype>
+
+namespace tickover::plan {
+namespace {
+
+std::string lower(std::string text) {
+  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return text;
+}
+
+bool contains(const std::vector<std::string>& list, const std::string& id) {
+  return std::find(list.begin(), list.end(), id) != list.end();
+}
+
+}  // namespace
+
+bool any_named(const std::vector<std::string>& held, const std::vector<std::string>& named) {
+  return std::any_of(held.begin(), held.end(), [&](const std::string& text) {
+    return std::any_of(named.begin(), named.end(), [&](const std::string& name) {
+      return lower(text).find(lower(name)) != std::string::npos;
+    });
+  });
+}
+
+bool Constraints::bars(const pack::Check& check) const {
+  return contains(without, check.id) || (check.running && !running) ||
+         any_named(check.tools, tools);
+}
+
+bool Constraints::bars(const pack::Finding& question) const {
+  return contains(without, question.id);
+}
+
+bool Constraints::bars(const pack::Repair& repair) const {
+  return contains(without, repair.id) || any_named(repair.parts, parts);
+}
+
+}  // namespace tickover::plan

@@ -1,0 +1,203 @@
+/// @file
+/// What cannot be done here, what is worth doing as the machine stands, and why one thing comes
+/// before another.
+#include "engine/plan/choices.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "cli/constraints.hpp"
+#include "engine/foundation/error.hpp"
+#include "tests/support/small_pack.hpp"
+
+namespace tickover {
+namespace {
+
+using plan::ActionKind;
+using plan::Advice;
+using plan::Constraints;
+using plan::Proposal;
+using test::JobWriter;
+
+constexpr auto kEvery = static_cast<std::size_t>(-1);
+
+JobWriter surging(const std::string& machine) {
+  JobWriter job(test::shipped_sheet(machine), {"long-storage"});
+  job.record("idle-hunts", "clear").record("steady-surge", "slight");
+  return job;
+}
+
+/// Checks that are proposed or that the course looks by.
+std::vector<const pack::Check*> checks_in(const Diagnosis& job, const Advice& advice) {
+  std::vector<const pack::Check*> checks;
+  const pack::Pack& pack = job.model().pack;
+  for (const Proposal& one : advice.proposals) {
+    if (one.kind == ActionKind::check) checks.push_back(&pack.checks[one.index]);
+  }
+  for (const plan::Batch& batch : advice.course_now.batches) {
+    for (const plan::CourseStep& step : batch.steps) {
+      if (step.look) checks.push_back(&pack.checks[step.look->check]);
+    }
+  }
+  return checks;
+}
+
+std::string refusal(const Constraints& constraints) {
+  try {
+    cli::checked(constraints, test::shipped_pack());
+  } catch (const InputError& error) {
+    CHECK(error.fault() == InputFault::usage);
+    return error.rule();
+  }
+  return {};
+}
+
+TEST_CASE("what is barred is in no proposal and no course", "[plan][constraints]") {
+  const Diagnosis& job = test::diagnose(surging("four-inline"));
+  const auto looked = [](const Advice& advice) -> const plan::CourseStep& {
+    for (const plan::CourseStep& step : advice.course_now.batches.front().steps) {
+      if (step.look) return step;
+    }
+    FAIL("the course looks at nothing");
+    throw;
+  };
+  const plan::CourseStep first_look = looked(job.advise());
+  Constraints barred;
+  barred.without = {job.model().pack.checks[first_look.look->check].id};
+  barred.tools = {"Propane"};
+  barred.running = false;
+  const Advice advice = job.advise(barred);
+  CHECK(checks_in(job, advice).size() > 10);
+  for (const pack::Check* check : checks_in(job, advice)) {
+    CAPTURE(check->id);
+    CHECK(check->id != barred.without.front());
+    CHECK_FALSE(check->running);
+    for (const std::string& tool : check->tools) CHECK(tool.find("propane") == std::string::npos);
+  }
+}
+
+TEST_CASE("a part that cannot be had takes its repairs out of the course", "[plan][constraints]") {
+  const Diagnosis& job = test::diagnose(surging("four-inline"));
+  const auto fits_one = [&](const Advice& advice, const std::string& part) {
+    std::size_t count = 0;
+    for (const plan::Batch& batch : advice.course_now.batches) {
+      for (const plan::CourseStep& step : batch.steps) {
+        for (const std::string& one : job.model().pack.repairs[step.repair].parts) {
+          count += one.find(part) != std::string::npos ? 1 : 0;
+        }
+      }
+    }
+    return count;
+  };
+  REQUIRE(fits_one(job.advise(), "pilot jet") > 0);
+  Constraints barred;
+  barred.parts = {"Pilot jet"};
+  CHECK(fits_one(job.advise(barred), "pilot jet") == 0);
+}
+
+TEST_CASE("what takes longer than the time left is told apart", "[plan][constraints]") {
+  const Diagnosis& job = test::diagnose(surging("four-inline"));
+  const Advice all = job.advise();
+  Constraints short_of_time;
+  short_of_time.minutes = 15;
+  const Advice advice = job.advise(short_of_time);
+  CHECK(advice.proposals.size() + advice.too_long.size() == all.proposals.size());
+  REQUIRE(advice.proposals.size() > 3);
+  REQUIRE(advice.too_long.size() > 3);
+  for (const Proposal& one : advice.proposals) CHECK(one.minutes() <= 15);
+  for (const Proposal& one : advice.too_long) CHECK(one.minutes() > 15);
+}
+
+TEST_CASE("names that the pack does not know are refused", "[plan][constraints]") {
+  Constraints constraints;
+  constraints.without = {"blip-tset"};
+  CHECK(refusal(constraints) == "no check, question or repair named 'blip-tset'");
+  constraints = {};
+  constraints.tools = {"tachymeter"};
+  CHECK(refusal(constraints) == "no tool named 'tachymeter'");
+  constraints = {};
+  constraints.parts = {""};
+  CHECK(refusal(constraints) == "no part named ''");
+  constraints = {};
+  constraints.tools = {"TACHOMETER"};
+  CHECK(refusal(constraints).empty());
+}
+
+TEST_CASE("before refitting: what is open now and worth its time", "[plan][choices]") {
+  const Diagnosis& closed = test::diagnose(surging("four-inline"));
+  CHECK(plan::before_refit(closed.workshop(), closed.evidence(), closed.advise()).empty());
+  const Diagnosis& open = test::diagnose(surging("four-inline").strip({"bowls"}));
+  const Advice advice = open.advise();
+  const auto worth = plan::before_refit(open.workshop(), open.evidence(), advice);
+  REQUIRE_FALSE(worth.empty());
+  for (const plan::Worthwhile& one : worth) {
+    const Proposal& proposal = advice.proposals[one.proposal];
+    CAPTURE(open.model().pack.checks[proposal.index].id);
+    CHECK(proposal.access.total() == 0);
+    CHECK(one.later_minutes > 0);
+    CHECK(one.spares == Approx(advice.course_now.expected_minutes - proposal.expected_minutes));
+    CHECK(one.spares >= 1);
+  }
+}
+
+TEST_CASE("before stripping: only checks with the engine running", "[plan][choices]") {
+  const Diagnosis& job = test::diagnose(surging("four-inline"));
+  Advice advice = job.advise();
+  const auto course = std::find_if(advice.proposals.begin(), advice.proposals.end(),
+                                   [](const auto& one) { return one.kind == ActionKind::course; });
+  REQUIRE(course != advice.proposals.end());
+  std::rotate(advice.proposals.begin(), course, course + 1);
+  const auto worth = plan::before_strip(job.workshop(), job.evidence(), advice);
+  REQUIRE_FALSE(worth.empty());
+  for (const plan::Worthwhile& one : worth) {
+    CHECK(job.model().pack.checks[advice.proposals[one.proposal].index].running);
+  }
+  const Diagnosis& apart = test::diagnose(surging("four-inline").strip({"bowls"}));
+  CHECK(plan::before_strip(apart.workshop(), apart.evidence(), apart.advise()).empty());
+}
+
+/// The pack with the prior odds of a cause multiplied.
+pack::Pack with_odds(pack::Pack pack, std::size_t cause, double factor) {
+  double& prior = pack.causes[cause].prior.value;
+  prior = prior * factor / (prior * factor + 1 - prior);
+  return pack;
+}
+
+// On one cylinder each cause stands for one instance, so that its odds can be moved in the pack.
+TEST_CASE("where one thing would come before another, it does", "[plan][choices]") {
+  const JobWriter writer = surging("single");
+  const Diagnosis& job = test::diagnose(writer);
+  const Advice advice = job.advise({}, kEvery);
+  const Proposal& first = advice.proposals.front();
+  std::size_t compared = 0;
+  for (std::size_t i = 1; i < 8; ++i) {
+    const Proposal& other = advice.proposals[i];
+    const plan::Comparison told = job.compare({}, first, other);
+    CHECK(told.more_minutes ==
+          Approx(other.expected_minutes - first.expected_minutes).margin(1e-6));
+    if (!told.cause) continue;
+    const auto odds = [](double p) { return p / (1 - p); };
+    const pack::Pack moved = with_odds(test::shipped_pack(), job.model().causes[*told.cause].cause,
+                                       odds(told.at_draw) / odds(told.now));
+    const Diagnosis& there = test::diagnose(moved, writer.journal());
+    CHECK(there.infer().present_now[*told.cause] == Approx(told.at_draw).margin(0.01));
+    const plan::Comparison then = there.compare({}, first, other);
+    CHECK(then.more_minutes < told.more_minutes);
+    CHECK(then.more_minutes < 0.5);
+    ++compared;
+  }
+  CHECK(compared > 2);
+}
+
+TEST_CASE("what is left over adds up to no more than certainty", "[plan][choices]") {
+  const Diagnosis& job = test::diagnose(surging("four-inline"));
+  const Advice advice = job.advise();
+  REQUIRE_FALSE(advice.left_over.empty());
+  double sum = advice.unlisted_left_over;
+  for (const plan::Suspect& one : advice.left_over) sum += one.probability;
+  CHECK(sum <= 1 + 1e-9);
+  CHECK(advice.unlisted_left_over ==
+        Approx((1 - advice.cured_if_all) / (1 - advice.course_now.cured)).epsilon(0.15));
+}
+
+}  // namespace
+}  // namespace tickover
