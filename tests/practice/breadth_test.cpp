@@ -1,0 +1,69 @@
+/// @file
+/// What the shipped pack must cover: how much, a cure for everything, and nothing that no shipped
+/// machine can have.
+#include <catch2/catch.hpp>
+
+#include "tests/support/small_pack.hpp"
+
+namespace tickover {
+namespace {
+
+const pack::Pack& shipped() { return test::shipped_pack(); }
+
+std::size_t count_of(pack::Kind kind) {
+  const auto& all = shipped().findings;
+  return static_cast<std::size_t>(std::count_if(
+      all.begin(), all.end(), [&](const pack::Finding& one) { return one.kind == kind; }));
+}
+
+std::string machines_text() {
+  std::string text;
+  for (const std::string& machine : test::shipped_machines()) text += test::shipped_sheet(machine);
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("the pack is as broad as promised", "[practice]") {
+  CHECK(shipped().causes.size() >= 60);
+  CHECK(count_of(pack::Kind::symptom) >= 25);
+  CHECK(shipped().checks.size() >= 100);
+  CHECK(shipped().repairs.size() >= 50);
+  CHECK(shipped().risks.size() >= 12);
+  CHECK(shipped().layers.size() >= 10);
+  CHECK(shipped().words.size() >= 200);
+}
+
+TEST_CASE("every cause has a repair and a machine, every feature needed is on a sheet",
+          "[practice]") {
+  std::set<std::size_t> repaired;
+  for (const pack::Repair& repair : shipped().repairs) {
+    for (const pack::Removal& removal : repair.removes) repaired.insert(removal.cause);
+  }
+  const std::string sheets = machines_text();
+  for (std::size_t i = 0; i < shipped().causes.size(); ++i) {
+    CAPTURE(shipped().causes[i].id);
+    CHECK(repaired.count(i) == 1);
+    for (const std::string& feature : shipped().causes[i].needs) {
+      CHECK_THAT(sheets, Catch::Contains("\"" + feature + "\""));
+    }
+  }
+}
+
+TEST_CASE("every symptom can be told in a rider's words, and no phrase twice", "[practice]") {
+  std::set<std::size_t> told;
+  std::set<std::string> said;
+  for (const pack::Words& words : shipped().words) {
+    told.insert(words.means.begin(), words.means.end());
+    CAPTURE(words.say);
+    CHECK(said.insert(words.say).second);
+  }
+  for (std::size_t i = 0; i < shipped().findings.size(); ++i) {
+    if (shipped().findings[i].kind != pack::Kind::symptom) continue;
+    CAPTURE(shipped().findings[i].id);
+    CHECK(told.count(i) == 1);
+    CHECK_FALSE(shipped().findings[i].ask.empty());
+  }
+}
+
+}  // namespace tickover
