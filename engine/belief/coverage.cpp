@@ -33,6 +33,26 @@ template <class Change>
   each_pair(v, size, bit, change);
 }
 
+/// The same from one vector into another.
+template <class Change>
+[[gnu::always_inline]] inline void each_pair(double* to, const double* from, std::size_t size,
+                                             std::size_t bit, const Change& change) {
+  for (std::size_t block = 0; block < size; block += 2 * bit) {
+    const double* low = from + block;
+    double* to_low = to + block;
+    for (std::size_t t = 0; t < bit; ++t) change(low[t], low[t + bit], to_low[t], to_low[t + bit]);
+  }
+}
+
+template <class Change>
+[[gnu::always_inline]] inline void each_pair_of_any(double* __restrict to,
+                                                    const double* __restrict from, std::size_t size,
+                                                    std::size_t bit, const Change& change) {
+  if (bit == 1) return each_pair(to, from, size, 1, change);
+  if (bit == 2) return each_pair(to, from, size, 2, change);
+  each_pair(to, from, size, bit, change);
+}
+
 }  // namespace
 
 TICKOVER_WIDE void cover(double* v, std::size_t size, const OneBit& one) {
@@ -49,6 +69,35 @@ TICKOVER_WIDE void cover_transposed(double* u, std::size_t size, const OneBit& o
     low = silent * low + speaks * high;
     high *= both;
   });
+}
+
+TICKOVER_WIDE void cover_into(double* to, const double* from, std::size_t size, const OneBit& one) {
+  const double silent = one.silent, speaks = one.speaks, both = silent + speaks;
+  each_pair_of_any(to, from, size, one.bit,
+                   [=](double low, double high, double& to_low, double& to_high) {
+                     to_low = low * silent;
+                     to_high = both * high + speaks * low;
+                   });
+}
+
+TICKOVER_WIDE void add_cover(double* to, const double* from, std::size_t size, const OneBit& one,
+                             double factor) {
+  const double silent = factor * one.silent, speaks = factor * one.speaks, both = silent + speaks;
+  each_pair_of_any(to, from, size, one.bit,
+                   [=](double low, double high, double& to_low, double& to_high) {
+                     to_low += low * silent;
+                     to_high += both * high + speaks * low;
+                   });
+}
+
+TICKOVER_WIDE void cover_transposed_into(double* to, const double* from, std::size_t size,
+                                         const OneBit& one) {
+  const double silent = one.silent, speaks = one.speaks, both = silent + speaks;
+  each_pair_of_any(to, from, size, one.bit,
+                   [=](double low, double high, double& to_low, double& to_high) {
+                     to_low = silent * low + speaks * high;
+                     to_high = both * high;
+                   });
 }
 
 void cover(double* v, std::size_t size, const Cover* alternatives, std::size_t count) {

@@ -27,6 +27,15 @@ void cover(double* v, std::size_t size, const OneBit& one);
 /// Transpose.
 void cover_transposed(double* u, std::size_t size, const OneBit& one);
 
+// The same without a copy first: from one vector into another, which does not overlap it.
+
+/// to = cover(from).
+void cover_into(double* to, const double* from, std::size_t size, const OneBit& one);
+/// to += factor * cover(from).
+void add_cover(double* to, const double* from, std::size_t size, const OneBit& one, double factor);
+/// to = cover_transposed(from).
+void cover_transposed_into(double* to, const double* from, std::size_t size, const OneBit& one);
+
 /// v[T | mask] gathers weight * v[T] over the `count` alternatives.
 void cover(double* v, std::size_t size, const Cover* alternatives, std::size_t count);
 /// Transpose: u[T] = sum of weight * u[T | mask].

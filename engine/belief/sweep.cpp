@@ -68,26 +68,69 @@ void Placed::place(const Problem& problem, const Schedule& schedule) {
   }
 }
 
-void Placed::apply(const State& state, double* v, std::size_t size) const {
-  for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
-    const PlacedEmission& emission = emissions_[e];
-    if (!emission.one_bit) {
-      cover(v, size, covers_.data() + emission.covers.begin, emission.covers.size());
-    } else if (emission.one.bit != 0) {
-      cover(v, size, emission.one);
-    }
+void Placed::apply(std::uint32_t e, double* v, std::size_t size) const {
+  const PlacedEmission& emission = emissions_[e];
+  if (!emission.one_bit) {
+    cover(v, size, covers_.data() + emission.covers.begin, emission.covers.size());
+  } else if (emission.one.bit != 0) {
+    cover(v, size, emission.one);
   }
+}
+
+void Placed::apply_transposed(std::uint32_t e, double* u, std::size_t size) const {
+  const PlacedEmission& emission = emissions_[e];
+  if (!emission.one_bit) {
+    cover_transposed(u, size, covers_.data() + emission.covers.begin, emission.covers.size());
+  } else if (emission.one.bit != 0) {
+    cover_transposed(u, size, emission.one);
+  }
+}
+
+void Placed::apply(const State& state, double* v, std::size_t size) const {
+  for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) apply(e, v, size);
 }
 
 void Placed::apply_transposed(const State& state, double* u, std::size_t size) const {
   for (std::uint32_t e = state.emissions.end; e-- > state.emissions.begin;) {
-    const PlacedEmission& emission = emissions_[e];
-    if (!emission.one_bit) {
-      cover_transposed(u, size, covers_.data() + emission.covers.begin, emission.covers.size());
-    } else if (emission.one.bit != 0) {
-      cover_transposed(u, size, emission.one);
-    }
+    apply_transposed(e, u, size);
   }
+}
+
+/// The usual emission goes from one vector into another without a copy first, and the last one
+/// straight onto the sum.
+void Placed::add_applied(const State& state, double weight, const double* v, double* scratch,
+                         std::size_t size, double* sum) const {
+  const auto in_one_go = [&](std::uint32_t e) {
+    return emissions_[e].one_bit && emissions_[e].one.bit != 0;
+  };
+  const std::uint32_t begin = state.emissions.begin, last = state.emissions.end - 1;
+  const double* from = v;
+  for (std::uint32_t e = begin; e < last; ++e) {
+    if (from == v && in_one_go(e)) {
+      cover_into(scratch, v, size, emissions_[e].one);
+    } else {
+      if (from == v) std::copy_n(v, size, scratch);
+      apply(e, scratch, size);
+    }
+    from = scratch;
+  }
+  if (in_one_go(last)) return add_cover(sum, from, size, emissions_[last].one, weight);
+  if (from == v) std::copy_n(v, size, scratch);
+  apply(last, scratch, size);
+  add_scaled(sum, scratch, size, weight);
+}
+
+void Placed::apply_transposed(const State& state, const double* u, double* out,
+                              std::size_t size) const {
+  std::uint32_t e = state.emissions.end;
+  const PlacedEmission& first = emissions_[--e];
+  if (first.one_bit && first.one.bit != 0) {
+    cover_transposed_into(out, u, size, first.one);
+  } else {
+    std::copy_n(u, size, out);
+    apply_transposed(e, out, size);
+  }
+  while (e-- > state.emissions.begin) apply_transposed(e, out, size);
 }
 
 void open_bits(const Step& step, double* v) {
@@ -192,9 +235,7 @@ void Sweep::apply_step(const Step& step, const double* v, double* sum) {
     const State& state = problem_->states[s];
     const double weight = fated(step.index, state);
     if (state.emissions.size() == 0 || !(weight > 0)) continue;
-    std::copy_n(v, step.size, scratch_.data());
-    placed_.apply(state, scratch_.data(), step.size);
-    add_scaled(sum, scratch_.data(), step.size, weight);
+    placed_.add_applied(state, weight, v, scratch_.data(), step.size, sum);
   }
 }
 
@@ -214,8 +255,7 @@ void Sweep::apply_step_transposed(const Step& step, const double* before, int ex
   for (std::uint32_t s = states.begin; s < states.end; ++s) {
     const State& state = problem_->states[s];
     if (state.emissions.size() == 0) continue;
-    std::copy_n(u, step.size, scratch_.data());
-    placed_.apply_transposed(state, scratch_.data(), step.size);
+    placed_.apply_transposed(state, u, scratch_.data(), step.size);
     masses_[s] = normal({state.weight * inner(before, scratch_.data(), step.size), exponent});
     const double weight = fated(step.index, state);
     if (weight > 0) add_scaled(sum, scratch_.data(), step.size, weight);

@@ -26,12 +26,21 @@ class Placed {
  public:
   void place(const Problem& problem, const Schedule& schedule);
 
-  /// The emissions of a state in turn; and the transpose. Not the state's weight.
+  /// The emissions of a state in turn, in place; and the transpose. Not the state's weight.
   void apply(const State& state, double* v, std::size_t size) const;
   void apply_transposed(const State& state, double* u, std::size_t size) const;
+  /// sum += weight * the emissions of a state, in turn, on v. The state has some. `scratch` has
+  /// room for one more vector.
+  void add_applied(const State& state, double weight, const double* v, double* scratch,
+                   std::size_t size, double* sum) const;
+  /// out = their transpose on u. The state has some.
+  void apply_transposed(const State& state, const double* u, double* out, std::size_t size) const;
   const PlacedEmission& emission(std::uint32_t e) const { return emissions_[e]; }
 
  private:
+  void apply(std::uint32_t e, double* v, std::size_t size) const;
+  void apply_transposed(std::uint32_t e, double* u, std::size_t size) const;
+
   std::vector<PlacedEmission> emissions_;
   std::vector<Cover> covers_;
 };
