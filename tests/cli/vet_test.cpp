@@ -94,6 +94,27 @@ TEST_CASE("the shipped pack has no errors and every remark a known rule", "[cli]
   }
 }
 
+TEST_CASE("the shipped pack vets clean: no error or warning stands unless excepted", "[cli][vet]") {
+  const ProgramResult got = shipped("vet --json");
+  CHECK(got.status == 0);
+  const Json report = test::json_of(got.out);
+  for (const Json& remark : report["remarks"]) {
+    if (remark["severity"] == "note") continue;
+    CAPTURE(remark["rule"], remark["about"], remark["text"]);
+    CHECK(remark.contains("excepted"));
+  }
+  CHECK(report["warnings"] == 0);
+}
+
+TEST_CASE("every feature of a shipped sheet is asked for by the pack", "[cli][vet]") {
+  for (const std::string& machine : test::shipped_machines()) {
+    const ProgramResult got = shipped("open x.job --machine " + machine);
+    CHECK(got.status == 0);
+    CAPTURE(machine);
+    CHECK(got.err.find("nothing in the pack asks for") == std::string::npos);
+  }
+}
+
 TEST_CASE("no check, repair or layer of the shipped pack lacks a caution it calls for",
           "[cli][vet]") {
   CHECK(vet::about_cautions(test::shipped_pack()).empty());
