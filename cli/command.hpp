@@ -61,5 +61,6 @@ Command sheet_command();
 Command triage_command();
 Command vet_command();
 Command calc_command();
+Command trial_command();
 
 }  // namespace tickover::cli

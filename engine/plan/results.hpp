@@ -1,5 +1,5 @@
 /// @file
-/// The results a check may have, with their probabilities. For plan and vet.
+/// The results a check may have, with their probabilities. For plan, vet and trial.
 #pragma once
 
 #include <string>

@@ -1,0 +1,57 @@
+#include "engine/trial/draws.hpp"
+
+#include <cmath>
+#include <numbers>
+
+namespace tickover::trial {
+namespace {
+
+std::uint64_t mixed(std::uint64_t z) {
+  z += 0x9e3779b97f4a7c15u;
+  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
+  z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
+  return z ^ (z >> 31);
+}
+
+/// The middle of one of 2^53 equal parts of the unit interval.
+double unit(std::uint64_t bits) { return (static_cast<double>(bits >> 11) + 0.5) * 0x1p-53; }
+
+std::uint64_t at(std::uint64_t state, Purpose purpose, Key key) {
+  for (const std::uint64_t part : {static_cast<std::uint64_t>(purpose), key.a, key.b, key.c}) {
+    state = mixed(state ^ mixed(part));
+  }
+  return state;
+}
+
+}  // namespace
+
+Draws::Draws(std::uint64_t seed, std::uint64_t stream, std::uint64_t attempt)
+    : state_(mixed(mixed(mixed(seed) ^ stream) ^ attempt)) {}
+
+double Draws::uniform(Purpose purpose, Key key) const { return unit(at(state_, purpose, key)); }
+
+/// Box & Muller 1958.
+double Draws::normal(Purpose purpose, Key key) const {
+  const std::uint64_t first = at(state_, purpose, key);
+  return std::sqrt(-2 * std::log(unit(first))) *
+         std::cos(2 * std::numbers::pi * unit(mixed(first)));
+}
+
+double Draws::exponential(Purpose purpose, Key key) const {
+  return -std::log(uniform(purpose, key));
+}
+
+bool Draws::chance(double probability, Purpose purpose, Key key) const {
+  return uniform(purpose, key) < probability;
+}
+
+std::size_t Draws::pick(const std::vector<double>& shares, Purpose purpose, Key key) const {
+  double left = uniform(purpose, key);
+  for (std::size_t i = 0; i < shares.size(); ++i) {
+    if (left < shares[i]) return i;
+    left -= shares[i];
+  }
+  return shares.size();
+}
+
+}  // namespace tickover::trial

@@ -1,0 +1,154 @@
+#include "engine/trial/moves.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace tickover::trial {
+namespace {
+
+/// Steps that are done in one go, at all their places.
+using Groups = std::map<std::size_t, std::vector<const plan::CourseStep*>>;
+
+void look(Simulation& job, std::size_t check, const std::vector<const plan::CourseStep*>& steps,
+          Groups& found) {
+  std::vector<Place> places;
+  for (const plan::CourseStep* step : steps) {
+    places.push_back(job.model().findings[step->look->instance].place);
+  }
+  for (const Place place : job.check(check, places)) {
+    const auto at = std::find(places.begin(), places.end(), place) - places.begin();
+    const plan::CourseStep* step = steps[static_cast<std::size_t>(at)];
+    found[step->repair].push_back(step);
+  }
+}
+
+void repair_all(Simulation& job, const Groups& repairs) {
+  for (const auto& [repair, steps] : repairs) {
+    std::vector<Place> places;
+    for (const plan::CourseStep* step : steps) {
+      for (const Place place : places_of(*step)) {
+        if (std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
+      }
+    }
+    job.repair(repair, places);
+  }
+}
+
+double minutes_to(const Simulation& job, const AccessNeed& need) {
+  const Access& access = job.workshop().access();
+  const OpenLayers& now = job.evidence().open_layers;
+  const OpenLayers then = access.after(now, need);
+  return access.minutes(now, then).total() + access.minutes(then, {}).total();
+}
+
+/// Looking, or repairing, and proving it, from here.
+double minutes_of(const Simulation& job, const plan::CourseStep& step) {
+  if (step.look) return minutes_to(job, step.look->need) + job.check_minutes(step.look->check, 1);
+  return minutes_to(job, step.need) + job.repair_minutes(step.repair, 1) +
+         job.workshop().verify_minutes();
+}
+
+}  // namespace
+
+void carry_out(Simulation& job, const plan::Batch& batch) {
+  for (const bool running : {true, false}) {
+    Groups looks;
+    for (const plan::CourseStep& step : batch.steps) {
+      if (step.look && step.look->need.running == running) {
+        looks[step.look->check].push_back(&step);
+      }
+    }
+    for (const auto& [check, steps] : looks) {
+      Groups found;
+      look(job, check, steps, found);
+      if (!found.empty()) return repair_all(job, found);
+    }
+  }
+  Groups repairs;
+  for (const plan::CourseStep& step : batch.steps) {
+    if (!step.look) repairs[step.repair].push_back(&step);
+  }
+  repair_all(job, repairs);
+  if (job.evidence().repairs_since_verify > 0 || batch.steps.empty()) job.verify();
+}
+
+const plan::CourseStep* repair_step(const plan::Workshop& workshop, std::size_t cause) {
+  const plan::CourseStep* best = nullptr;
+  double best_minutes = 0;
+  for (const plan::CourseStep& step : workshop.steps()) {
+    if (step.look) continue;
+    for (const belief::Removal& one : step.removals) {
+      if (one.cause != cause || !(one.success > 0)) continue;
+      const pack::Work& work = workshop.model().pack.repairs[step.repair].minutes;
+      const double minutes = (work.once + work.each) / one.success;
+      if (best != nullptr && minutes >= best_minutes) continue;
+      best = &step;
+      best_minutes = minutes;
+    }
+  }
+  return best;
+}
+
+const plan::CourseStep* look_step(const Simulation& job, std::size_t cause) {
+  for (const plan::CourseStep& step : job.workshop().steps()) {
+    const bool at_it = step.look && step.removals.front().cause == cause;
+    if (at_it && !job.looked(step.look->instance)) return &step;
+  }
+  return nullptr;
+}
+
+std::vector<Place> places_of(const plan::CourseStep& step) {
+  return step.place ? std::vector<Place>{*step.place} : std::vector<Place>();
+}
+
+bool offered(const Model& model, std::size_t check) {
+  const pack::Check& what = model.pack.checks[check];
+  return model.applies(what.needs) && model.pack.findings[what.finding].gases.empty();
+}
+
+std::vector<std::string> barred(const pack::Pack& pack) {
+  std::vector<std::string> ids;
+  for (const pack::Check& check : pack.checks) {
+    if (!pack.findings[check.finding].gases.empty()) ids.push_back(check.id);
+  }
+  return ids;
+}
+
+void pursue_most_probable(Simulation& job) {
+  const belief::Belief belief = belief::infer(job.ground().given(job.evidence()));
+  if (belief.contradiction) return job.hand_on(true);
+  for (const std::size_t cause : belief::largest_first(belief.present_now)) {
+    const plan::CourseStep* repair = repair_step(job.workshop(), cause);
+    if (repair == nullptr) continue;
+    const plan::CourseStep* look = look_step(job, cause);
+    const double pays = belief.present_now[cause] * job.workshop().hand_on_minutes();
+    if (pays <= minutes_of(job, look != nullptr ? *look : *repair)) break;
+    if (look == nullptr) {
+      job.repair(repair->repair, places_of(*repair));
+      return job.verify();
+    }
+    plan::Batch at_all_places;
+    for (const plan::CourseStep& step : job.workshop().steps()) {
+      const bool same = step.look && step.look->check == look->look->check;
+      if (same && !job.looked(step.look->instance)) at_all_places.steps.push_back(step);
+    }
+    carry_out(job, at_all_places);
+    if (job.evidence().repairs_since_verify > 0) job.verify();
+    return;
+  }
+  job.hand_on();
+}
+
+void pursue_course(Simulation& job) {
+  plan::Constraints nothing_else;
+  nothing_else.without = pack::ids_of(job.model().pack.checks);
+  const std::vector<std::string> questions = pack::ids_of(job.model().pack.findings);
+  nothing_else.without.insert(nothing_else.without.end(), questions.begin(), questions.end());
+  const plan::Advice advice =
+      plan::advise(job.workshop(), job.ground(), job.evidence(), nothing_else, 0);
+  if (advice.proposals.empty()) return job.hand_on(true);
+  if (advice.course_now.batches.empty()) return job.hand_on();
+  carry_out(job, advice.course_now.batches.front());
+}
+
+}  // namespace tickover::trial

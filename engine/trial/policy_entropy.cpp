@@ -1,0 +1,107 @@
+#include <algorithm>
+#include <cmath>
+
+#include "engine/belief/decide.hpp"
+#include "engine/plan/results.hpp"
+#include "engine/trial/moves.hpp"
+#include "engine/trial/policy.hpp"
+
+namespace tickover::trial {
+namespace {
+
+/// As in plan/advise.cpp: rarer joint results are valued as if nothing was learnt, and readings
+/// that leave less doubt are taken as in order.
+constexpr double kLeastResult = 0.04;
+constexpr double kDoubt = 0.01;
+
+double bits(double p) {
+  return p <= 0 || p >= 1 ? 0 : -p * std::log2(p) - (1 - p) * std::log2(1 - p);
+}
+
+/// Sum of the entropies of the causes, each by itself.
+double entropy(const std::vector<double>& present) {
+  double sum = 0;
+  for (const double p : present) sum += bits(p);
+  return sum;
+}
+
+/// A check or question, and what it is expected to tell.
+struct Offer {
+  bool asks = false;
+  std::size_t index = 0;
+  std::vector<Place> places;
+  double information = 0;  ///< bits
+  double minutes = 1;
+  double rate() const { return information / std::max(minutes, 1e-9); }
+};
+
+class EntropyPolicy : public Policy {
+ public:
+  explicit EntropyPolicy(const Settings& settings) : settings_(settings) {}
+
+  void act(Simulation& job) override {
+    belief::Case given = belief::decided(job.ground().given(job.evidence()), kDoubt);
+    const belief::Belief now = solver_.infer(given);
+    if (now.contradiction) return job.hand_on(true);
+    const double highest = *std::max_element(now.present_now.begin(), now.present_now.end());
+    if (highest > settings_.repair_above) return pursue_most_probable(job);
+    Offer best;
+    for (Offer& offer : offers(job)) {
+      offer.information = information(job, given, now, offer);
+      if (offer.information < settings_.least_information) continue;
+      if (offer.rate() > best.rate()) best = offer;
+    }
+    if (!(best.rate() > 0)) return pursue_most_probable(job);
+    if (best.asks) return job.ask(best.index, best.places);
+    job.check(best.index, best.places);
+  }
+
+ private:
+  static std::vector<Offer> offers(const Simulation& job) {
+    const Model& model = job.model();
+    std::vector<Offer> all;
+    for (std::size_t c = 0; c < model.pack.checks.size(); ++c) {
+      if (!offered(model, c)) continue;
+      const std::vector<Place> places = job.places_left(model.pack.checks[c].finding);
+      if (places.empty()) continue;
+      const Access& access = job.workshop().access();
+      const OpenLayers& open = job.evidence().open_layers;
+      const OpenLayers then = access.after(open, access.need_of(model.pack.checks[c]));
+      all.push_back({false, c, places, 0,
+                     access.minutes(open, then).total() + job.check_minutes(c, places.size())});
+    }
+    for (std::size_t f = 0; f < model.pack.findings.size(); ++f) {
+      const pack::Finding& finding = model.pack.findings[f];
+      const bool askable = finding.kind == pack::Kind::symptom && !finding.ask.empty();
+      if (!askable || job.evidence().epoch > 0) continue;
+      const std::vector<Place> places = job.places_left(f);
+      if (!places.empty()) all.push_back({true, f, places, 0, model.pack.frame.ask_minutes});
+    }
+    return all;
+  }
+
+  double information(const Simulation& job, belief::Case& given, const belief::Belief& now,
+                     const Offer& offer) {
+    const std::size_t finding =
+        offer.asks ? offer.index : job.model().pack.checks[offer.index].finding;
+    const double before = entropy(now.present_now);
+    double gained = 0;
+    for (const plan::Result& result :
+         plan::results_of(solver_, job.ground(), job.model(), given, now, finding, offer.places,
+                          job.evidence().epoch, kLeastResult)) {
+      gained += result.probability * (before - entropy(result.present));
+    }
+    return gained;
+  }
+
+  const Settings& settings_;
+  belief::Solver solver_;
+};
+
+}  // namespace
+
+std::unique_ptr<Policy> entropy_policy(const Settings& settings) {
+  return std::make_unique<EntropyPolicy>(settings);
+}
+
+}  // namespace tickover::trial

@@ -1,0 +1,52 @@
+#include "engine/trial/moves.hpp"
+#include "engine/trial/policy.hpp"
+
+namespace tickover::trial {
+namespace {
+
+/// Does what `next` would put first.
+class PlannerPolicy : public Policy {
+ public:
+  void act(Simulation& job) override {
+    plan::Constraints constraints;
+    constraints.without = barred(job.model().pack);
+    const plan::Advice advice =
+        plan::advise(job.workshop(), job.ground(), job.evidence(), constraints, 0);
+    if (advice.proposals.empty()) return job.hand_on(true);
+    const plan::Proposal& first = advice.proposals.front();
+    switch (first.kind) {
+      case plan::ActionKind::ask:
+        return job.ask(first.index, first.places);
+      case plan::ActionKind::check:
+        job.check(first.index, first.places);
+        return;
+      case plan::ActionKind::course:
+      case plan::ActionKind::verify:
+        return carry_out(job, first.batch);
+      case plan::ActionKind::hand_on:
+        return job.hand_on();
+    }
+  }
+};
+
+class RatioPolicy : public Policy {
+ public:
+  void act(Simulation& job) override { pursue_course(job); }
+};
+
+class MostProbablePolicy : public Policy {
+ public:
+  void act(Simulation& job) override { pursue_most_probable(job); }
+};
+
+}  // namespace
+
+std::unique_ptr<Policy> planner_policy(const Settings&) {
+  return std::make_unique<PlannerPolicy>();
+}
+std::unique_ptr<Policy> ratio_policy(const Settings&) { return std::make_unique<RatioPolicy>(); }
+std::unique_ptr<Policy> most_probable_policy(const Settings&) {
+  return std::make_unique<MostProbablePolicy>();
+}
+
+}  // namespace tickover::trial
