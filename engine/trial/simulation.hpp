@@ -38,6 +38,7 @@ class Simulation {
   const belief::Ground& ground() const { return ground_; }
   const Evidence& evidence() const { return evidence_; }
   const World& world() const { return world_; }
+  const Journal& journal() const { return journal_; }
   const Outcome& outcome() const { return outcome_; }
   bool over() const { return outcome_.cured || outcome_.handed_on; }
 

@@ -6,6 +6,37 @@
 #include "engine/foundation/text.hpp"
 
 namespace tickover::trial {
+namespace {
+
+/// How often a value that cannot be is drawn again before it is held at the end of the range.
+constexpr std::uint64_t kMostAgain = 50;
+
+/// The first value within the plausible range that `draw` gives.
+template <class Draw>
+double possible(const ReadingModel& model, const Draw& draw) {
+  for (std::uint64_t again = 0; again < kMostAgain; ++again) {
+    const double value = draw(again);
+    if (is_plausible(model, value)) return value;
+  }
+  return std::clamp(draw(0), model.plausible_low, model.plausible_high);
+}
+
+/// Where the part truly lies.
+double part_value(const ReadingModel& model, const Moves& moves, const Draws& draws, Key key) {
+  // moved both ways, whichever has the upper hand
+  const bool low =
+      moves.low && (!moves.high || draws.chance(0.5, Purpose::part, {key.a, key.b, 1000}));
+  if (low) {
+    return model.wanted - model.tolerance - model.shift_low * draws.exponential(Purpose::part, key);
+  }
+  if (moves.high) {
+    return model.wanted + model.tolerance +
+           model.shift_high * draws.exponential(Purpose::part, key);
+  }
+  return model.wanted + model.tolerance / 2 * draws.normal(Purpose::part, key);
+}
+
+}  // namespace
 
 double drawn_value(const ReadingModel& model, const Moves& moves, const Draws& draws, Key part,
                    Key look) {
@@ -13,19 +44,13 @@ double drawn_value(const ReadingModel& model, const Moves& moves, const Draws& d
     const double share = draws.uniform(Purpose::slip, {look.a, look.b, look.c + 1000});
     return model.plausible_low + share * (model.plausible_high - model.plausible_low);
   }
-  // moved both ways, whichever has the upper hand
-  const bool low =
-      moves.low && (!moves.high || draws.chance(0.5, Purpose::part, {part.a, part.b, 1}));
-  double value = model.wanted;
-  if (low) {
-    value -= model.tolerance + model.shift_low * draws.exponential(Purpose::part, part);
-  } else if (moves.high) {
-    value += model.tolerance + model.shift_high * draws.exponential(Purpose::part, part);
-  } else {
-    value += model.tolerance / 2 * draws.normal(Purpose::part, part);
-  }
-  value += model.instrument * draws.normal(Purpose::instrument, look);
-  return std::clamp(value, model.plausible_low, model.plausible_high);
+  const double lies = possible(model, [&](std::uint64_t again) {
+    return part_value(model, moves, draws, {part.a, part.b, again});
+  });
+  return possible(model, [&](std::uint64_t again) {
+    const Key key{look.a, look.b, look.c + 1000 * again};
+    return lies + model.instrument * draws.normal(Purpose::instrument, key);
+  });
 }
 
 std::string written(const pack::Finding& finding, double si) {
