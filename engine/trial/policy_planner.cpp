@@ -7,11 +7,15 @@ namespace {
 /// Does what `next` would put first.
 class PlannerPolicy : public Policy {
  public:
+  explicit PlannerPolicy(bool told_only) : told_only_(told_only) {}
+
   void act(Simulation& job) override {
     plan::Constraints constraints;
     constraints.without = barred(job.model().pack);
+    Evidence evidence = job.evidence();
+    if (told_only_) evidence.complaint = job.told();
     const plan::Advice advice =
-        plan::advise(job.workshop(), job.ground(), job.evidence(), constraints, 0);
+        plan::advise(job.workshop(), job.ground(), evidence, constraints, 0);
     if (advice.proposals.empty()) return job.hand_on(true);
     const plan::Proposal& first = advice.proposals.front();
     switch (first.kind) {
@@ -27,6 +31,9 @@ class PlannerPolicy : public Policy {
         return job.hand_on();
     }
   }
+
+ private:
+  const bool told_only_;
 };
 
 class RatioPolicy : public Policy {
@@ -42,7 +49,10 @@ class MostProbablePolicy : public Policy {
 }  // namespace
 
 std::unique_ptr<Policy> planner_policy(const Settings&) {
-  return std::make_unique<PlannerPolicy>();
+  return std::make_unique<PlannerPolicy>(false);
+}
+std::unique_ptr<Policy> planner_told_policy(const Settings&) {
+  return std::make_unique<PlannerPolicy>(true);
 }
 std::unique_ptr<Policy> ratio_policy(const Settings&) { return std::make_unique<RatioPolicy>(); }
 std::unique_ptr<Policy> most_probable_policy(const Settings&) {

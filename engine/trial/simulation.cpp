@@ -17,6 +17,7 @@ Simulation::Simulation(const plan::Workshop& workshop, const belief::Ground& gro
   opening.event = Event::open;
   write(opening);
   for (const Told& one : told) {
+    told_.push_back(one.finding);
     const FindingInstance& instance = model().findings[one.finding];
     const pack::Finding& finding = model().pack.findings[instance.finding];
     Entry entry;
@@ -192,16 +193,18 @@ void Simulation::verify() {
   for (const auto& [id, absent] : gone) {
     if (absent) entry.items.push_back(id);
   }
-  const bool cured = entry.items.size() == gone.size();
-  entry.what = cured ? "gone" : entry.items.empty() ? "still" : "changed";
+  const bool all = entry.items.size() == gone.size();
+  entry.what = all ? "gone" : entry.items.empty() ? "still" : "changed";
   if (entry.what != "changed") entry.items.clear();
   write(entry);
   collect();
   pay(workshop_.verify_minutes(), before);
-  outcome_.cured = cured;
-  outcome_.cured_first = cured && outcome_.verifications == 0;
+  outcome_.cured = std::all_of(told_.begin(), told_.end(), [&](std::size_t finding) {
+    return world_.level(finding, evidence_.epoch) == 0;
+  });
+  outcome_.cured_first = outcome_.cured && outcome_.verifications == 0;
   ++outcome_.verifications;
-  if (!cured) return;
+  if (!outcome_.cured) return;
   for (std::size_t f = 0; f < model().findings.size(); ++f) {
     const bool noticed = noticed_unasked(model().pack, model().findings[f].finding);
     if (noticed && world_.level(f, evidence_.epoch) > 0) outcome_.left = true;

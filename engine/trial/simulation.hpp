@@ -17,7 +17,7 @@ struct Told {
 /// What became of a job.
 struct Outcome {
   double minutes = 0;        ///< all work, the hand-on price included
-  bool cured = false;        ///< verified: everything complained of is gone
+  bool cured = false;        ///< verified: all that the rider told of is gone
   bool cured_first = false;  ///< by the first verification
   bool handed_on = false;
   bool contradiction = false;  ///< handed on since the results contradict each other
@@ -39,6 +39,7 @@ class Simulation {
   const Evidence& evidence() const { return evidence_; }
   const World& world() const { return world_; }
   const Journal& journal() const { return journal_; }
+  const std::vector<std::size_t>& told() const { return told_; }  ///< Model::findings, ascending
   const Outcome& outcome() const { return outcome_; }
   bool over() const { return outcome_.cured || outcome_.handed_on; }
 
@@ -52,7 +53,8 @@ class Simulation {
   std::vector<Place> check(std::size_t check, const std::vector<Place>& places);
   /// `places` in the scope of what is removed; none for the engine.
   void repair(std::size_t repair, const std::vector<Place>& places);
-  /// Everything closed, the engine run: over when everything complained of is gone.
+  /// Everything closed, the engine run: over when all that the rider told of is gone, whatever else
+  /// was asked for and found. So the end is the same for policies that ask and those that do not.
   void verify();
   void hand_on(bool contradiction = false);
 
@@ -74,6 +76,7 @@ class Simulation {
   const double slips_;
   Journal journal_;
   Evidence evidence_;
+  std::vector<std::size_t> told_;
   std::vector<std::size_t> looks_;  ///< per finding instance
   Outcome outcome_;
 };

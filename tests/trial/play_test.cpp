@@ -45,8 +45,9 @@ test::SmallPack small_pack() {
 }
 
 trial::Trial small_trial() {
-  trial::Trial trial = trial_on("single", {"truth", "planner", "ratio", "most-probable", "entropy",
-                                           "printed-order", "strip-first"});
+  trial::Trial trial =
+      trial_on("single", {"truth", "planner", "planner-told", "ratio", "most-probable", "entropy",
+                          "printed-order", "strip-first"});
   trial.pack = small_pack().pack;
   trial.machine = load_machine(test::plain_sheet(), test::machine_schema(), "plain.json");
   trial.settings.order.steps = {{2, {2}}, {1, {}}, {0, {0}}};
