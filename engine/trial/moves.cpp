@@ -3,8 +3,13 @@
 #include <algorithm>
 #include <map>
 
+#include "engine/belief/decide.hpp"
+
 namespace tickover::trial {
 namespace {
+
+/// As in plan/advise.cpp: readings that leave less doubt are taken as in order.
+constexpr double kDoubt = 0.01;
 
 /// Steps that are done in one go, at all their places.
 using Groups = std::map<std::size_t, std::vector<const plan::CourseStep*>>;
@@ -101,17 +106,18 @@ std::vector<Place> places_of(const plan::CourseStep& step) {
   return step.place ? std::vector<Place>{*step.place} : std::vector<Place>();
 }
 
-bool offered(const Model& model, std::size_t check) {
-  const pack::Check& what = model.pack.checks[check];
-  return model.applies(what.needs) && model.pack.findings[what.finding].gases.empty();
+bool offered(const plan::Workshop& workshop, std::size_t check) {
+  const pack::Check& what = workshop.model().pack.checks[check];
+  return workshop.model().applies(what.needs) && !workshop.shop().constraints.bars(what);
 }
 
-std::vector<std::string> barred(const pack::Pack& pack) {
-  std::vector<std::string> ids;
+plan::Shop shop_of(const pack::Pack& pack) {
+  plan::Shop shop;
   for (const pack::Check& check : pack.checks) {
-    if (!pack.findings[check.finding].gases.empty()) ids.push_back(check.id);
+    const bool sample = !pack.findings[check.finding].gases.empty();
+    if (sample) shop.constraints.without.push_back(check.id);
   }
-  return ids;
+  return shop;
 }
 
 void pursue_most_probable(Simulation& job) {
@@ -140,15 +146,18 @@ void pursue_most_probable(Simulation& job) {
 }
 
 void pursue_course(Simulation& job) {
-  plan::Constraints nothing_else;
-  nothing_else.without = pack::ids_of(job.model().pack.checks);
-  const std::vector<std::string> questions = pack::ids_of(job.model().pack.findings);
-  nothing_else.without.insert(nothing_else.without.end(), questions.begin(), questions.end());
-  const plan::Advice advice =
-      plan::advise(job.workshop(), job.ground(), job.evidence(), nothing_else, 0);
-  if (advice.proposals.empty()) return job.hand_on(true);
-  if (advice.course_now.batches.empty()) return job.hand_on();
-  carry_out(job, advice.course_now.batches.front());
+  const belief::Case given = belief::decided(job.ground().given(job.evidence()), kDoubt);
+  const belief::Belief belief = belief::infer(given);
+  if (belief.contradiction) return job.hand_on(true);
+  std::vector<std::size_t> looked;
+  for (std::size_t f = 0; f < job.model().findings.size(); ++f) {
+    if (job.model().findings[f].cause && job.looked(f)) looked.push_back(f);
+  }
+  plan::Planner planner(job.workshop(), job.ground().nodes_of(job.evidence().complaint));
+  const plan::Course course = planner.course(
+      {given, belief.log_evidence, belief.present_now, looked, job.evidence().open_layers});
+  if (course.batches.empty()) return job.hand_on();
+  carry_out(job, course.batches.front());
 }
 
 }  // namespace tickover::trial

@@ -2,7 +2,7 @@
 /// What several policies do alike. Inside trial only.
 #pragma once
 
-#include "engine/plan/advise.hpp"
+#include "engine/plan/course.hpp"
 #include "engine/trial/simulation.hpp"
 
 namespace tickover::trial {
@@ -21,10 +21,9 @@ const plan::CourseStep* look_step(const Simulation& job, std::size_t cause);
 /// The places of a step: none for the engine.
 std::vector<Place> places_of(const plan::CourseStep& step);
 
-/// Checks and questions that no policy is offered: exhaust samples, which the world cannot draw
-/// truthfully.
-std::vector<std::string> barred(const pack::Pack& pack);
-bool offered(const Model& model, std::size_t check);
+/// A shop without prices that takes no exhaust samples: the world cannot draw them truthfully.
+plan::Shop shop_of(const pack::Pack& pack);
+bool offered(const plan::Workshop& workshop, std::size_t check);
 
 /// Looks at the most probable cause, or repairs and verifies it if that was done; hands on when
 /// that would cost more than it can save.

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/trial/moves.hpp"
+
 namespace tickover::trial {
 namespace {
 
@@ -18,7 +20,9 @@ std::vector<std::string> drawn_risks(const Trial& trial, const Draws& draws) {
 /// What the policies know of the machine, worked out once for all of them.
 struct Known {
   Known(const Trial& trial, const std::vector<std::string>& risks)
-      : model(build_model(trial.pack, trial.machine, risks)), ground(model), workshop(model) {}
+      : model(build_model(trial.pack, trial.machine, risks)),
+        ground(model),
+        workshop(model, shop_of(model.pack)) {}
   const Model model;
   const belief::Ground ground;
   const plan::Workshop workshop;

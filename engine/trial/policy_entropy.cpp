@@ -61,7 +61,7 @@ class EntropyPolicy : public Policy {
     const Model& model = job.model();
     std::vector<Offer> all;
     for (std::size_t c = 0; c < model.pack.checks.size(); ++c) {
-      if (!offered(model, c)) continue;
+      if (!offered(job.workshop(), c)) continue;
       const std::vector<Place> places = job.places_left(model.pack.checks[c].finding);
       if (places.empty()) continue;
       const Access& access = job.workshop().access();

@@ -47,7 +47,7 @@ class PrintedOrderPolicy : public Policy {
     bool looked = false;
     for (const std::size_t check : step.checks) {
       const std::vector<Place> places = job.places_left(model.pack.checks[check].finding);
-      if (!offered(model, check) || places.empty()) continue;
+      if (!offered(job.workshop(), check) || places.empty()) continue;
       looked = true;
       speaking = job.check(check, places);
       if (!speaking.empty()) break;
@@ -85,7 +85,8 @@ class StripFirstPolicy : public Policy {
     for (std::size_t c = 0; c < model.pack.checks.size(); ++c) {
       const pack::Kind kind = model.pack.findings[model.pack.checks[c].finding].kind;
       const bool at_a_part = kind == pack::Kind::inspection || kind == pack::Kind::reading;
-      if (at_a_part && !model.pack.checks[c].running && offered(model, c)) checks.push_back(c);
+      if (at_a_part && !model.pack.checks[c].running && offered(job.workshop(), c))
+        checks.push_back(c);
     }
     const auto depth = [&](std::size_t check) {
       return job.workshop().access().need_of(model.pack.checks[check]).open.size();

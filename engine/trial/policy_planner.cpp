@@ -1,3 +1,4 @@
+#include "engine/plan/advise.hpp"
 #include "engine/trial/moves.hpp"
 #include "engine/trial/policy.hpp"
 
@@ -10,12 +11,9 @@ class PlannerPolicy : public Policy {
   explicit PlannerPolicy(bool told_only) : told_only_(told_only) {}
 
   void act(Simulation& job) override {
-    plan::Constraints constraints;
-    constraints.without = barred(job.model().pack);
     Evidence evidence = job.evidence();
     if (told_only_) evidence.complaint = job.told();
-    const plan::Advice advice =
-        plan::advise(job.workshop(), job.ground(), evidence, constraints, 0);
+    const plan::Advice advice = plan::advise(job.workshop(), job.ground(), evidence, 0);
     if (advice.proposals.empty()) return job.hand_on(true);
     const plan::Proposal& first = advice.proposals.front();
     switch (first.kind) {
