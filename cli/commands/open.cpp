@@ -7,6 +7,7 @@
 #include "cli/listen.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
+#include "cli/rider_words.hpp"
 #include "cli/session.hpp"
 #include "engine/foundation/error.hpp"
 
@@ -40,6 +41,7 @@ void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machin
   }
 }
 
+<<<<<<< HEAD
 /// Symptoms that the rider's words may mean, what is denied left out.
 std::vector<std::string> symptoms_in(const World& world, const Model& model,
                                      const std::string& complaint) {
@@ -55,6 +57,10 @@ void print_opened(World& world, const Model& model, const std::string& path,
                   const std::vector<std::string>& symptoms) {
   const pack::Pack& pack = model.pack;
   const Machine& machine = model.machine;
+=======
+void print_opened(World& world, const pack::Pack& pack, const std::string& path,
+                  const Machine& machine, const std::string& complaint) {
+>>>>>>> d3526ea (Guided work: work JOB asks, explains and records one thing at a time, through the other commands' entries; sessions hold what is typed at prompts)
   world.out << "Opened " << printable(path) << ": " << machine.name
             << (machine.invented ? " (an invented machine)" : "") << "\n"
             << wrapped(pack.defers_to, 0);
