@@ -39,7 +39,8 @@ const std::vector<Command>& commands() {
       open_command(),   triage_command(),  record_command(), next_command(),   causes_command(),
       why_command(),    strip_command(),   refit_command(),  repair_command(), verify_command(),
       strike_command(), note_command(),    finish_command(), bench_command(),  sheet_command(),
-      list_command(),   explain_command(), vet_command(),    calc_command(),   work_command()};
+      list_command(),   explain_command(), vet_command(),    calc_command(),   work_command(),
+      review_command()};
   return table;
 }
 

@@ -77,6 +77,7 @@ Command sheet_command();
 Command triage_command();
 Command vet_command();
 Command work_command();
+Command review_command();
 Command calc_command();
 
 }  // namespace tickover::cli

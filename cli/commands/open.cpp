@@ -41,26 +41,10 @@ void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machin
   }
 }
 
-<<<<<<< HEAD
-/// Symptoms that the rider's words may mean, what is denied left out.
-std::vector<std::string> symptoms_in(const World& world, const Model& model,
-                                     const std::string& complaint) {
-  std::vector<std::string> found;
-  for (const triage::Heard& heard : listen(world, model, complaint).heard) {
-    if (heard.standing == triage::Standing::denied) continue;
-    found.push_back(model.pack.findings[heard.finding].id);
-  }
-  return found;
-}
-
 void print_opened(World& world, const Model& model, const std::string& path,
                   const std::vector<std::string>& symptoms) {
   const pack::Pack& pack = model.pack;
   const Machine& machine = model.machine;
-=======
-void print_opened(World& world, const pack::Pack& pack, const std::string& path,
-                  const Machine& machine, const std::string& complaint) {
->>>>>>> d3526ea (Guided work: work JOB asks, explains and records one thing at a time, through the other commands' entries; sessions hold what is typed at prompts)
   world.out << "Opened " << printable(path) << ": " << machine.name
             << (machine.invented ? " (an invented machine)" : "") << "\n"
             << wrapped(pack.defers_to, 0);

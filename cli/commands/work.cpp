@@ -1,5 +1,5 @@
-#include "cli/constraints.hpp"
 #include "cli/session.hpp"
+#include "cli/shop.hpp"
 #include "cli/work/guide.hpp"
 
 namespace tickover::cli {
@@ -11,7 +11,7 @@ Command work_command() {
       "symptom to the finished job. It can be left at any prompt and goes on at the same place.",
       {job_argument()},
       "tickover work grey-four.job --no-tool propane",
-      constraint_options(),
+      shop_options(),
       [](World& world, const Words& words) { return Guide(world, words).run(); }};
 }
 

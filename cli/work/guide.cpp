@@ -4,11 +4,12 @@
 #include <ostream>
 #include <utility>
 
-#include "cli/constraints.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/parse.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
+#include "cli/rider_words.hpp"
+#include "cli/shop.hpp"
 #include "cli/standing.hpp"
 #include "engine/foundation/error.hpp"
 
@@ -81,7 +82,7 @@ Texts words_at_every_prompt() {
 
 Guide::Guide(World& world, const Words& words)
     : world_(world), path_(words.required("job")), session_(read_job(world, path_)) {
-  sitting_.constraints = constraints_from(words, session_.diagnosis->model().pack);
+  sitting_.shop = shop_from(world, words, session_.diagnosis->model().pack);
 }
 
 int Guide::run() {
@@ -108,7 +109,11 @@ int Guide::run() {
   return kDone;
 }
 
-void Guide::plan() { plan_ = plan_task(session_, sitting_); }
+void Guide::plan() {
+  plan_ =
+      plan_task(session_, sitting_,
+                symptoms_in(world_, session_.diagnosis->model(), riders_words(session_.journal)));
+}
 
 void Guide::tell() {
   if (const std::string key = key_of(plan_.task); key != told_) {
@@ -224,7 +229,7 @@ void Guide::back() {
   const Done last = done_.back();
   done_.pop_back();
   if (last.entry == 0) {
-    std::vector<std::string>& without = sitting_.constraints.without;
+    std::vector<std::string>& without = sitting_.shop.constraints.without;
     without.erase(std::find(without.begin(), without.end(), last.skipped));
     world_.out << "No longer skipped: " << last.skipped << "\n";
     return plan();
@@ -239,7 +244,7 @@ void Guide::skip() {
     world_.out << wrapped("This cannot be skipped. 'other' does something else, 'quit' leaves.", 0);
     return;
   }
-  sitting_.constraints.without.push_back(task.what);
+  sitting_.shop.constraints.without.push_back(task.what);
   done_.push_back({0, task.what});
   sitting_.chosen.clear();
   world_.out << "Skipped in this sitting: " << task.what << "\n";
@@ -324,7 +329,7 @@ void Guide::take_riders_words(const std::string& line) {
     throw InputError(InputFault::usage, "", "too short to be the rider's words",
                      "for instance: the revs hang after a blip");
   }
-  record({"note", path_, "--", "rider: " + line});
+  record({"note", path_, "--", kRider + line});
   if (plan_.task.kind != TaskKind::words) return;
   world_.out << wrapped(
       "It is kept, but no symptom goes by these words. Try others, or one of "

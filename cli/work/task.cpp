@@ -3,18 +3,13 @@
 #include <algorithm>
 #include <set>
 
-#include "cli/rider_words.hpp"
-
 namespace tickover::cli {
 namespace {
 
-/// What is recorded of the rider's words beside the opening.
-constexpr const char* kRider = "rider: ";
-
 class TaskFinder {
  public:
-  TaskFinder(const Session& session, const Sitting& sitting)
-      : session_(session), job_(*session.diagnosis), sitting_(sitting) {}
+  TaskFinder(const Session& session, const Sitting& sitting, const std::vector<std::string>& told)
+      : session_(session), job_(*session.diagnosis), sitting_(sitting), told_(told) {}
 
   Plan find() {
     const Evidence& evidence = job_.evidence();
@@ -26,7 +21,7 @@ class TaskFinder {
       if (const auto told = of_riders_words()) return {*told, {}};
     }
     if (evidence.complaint.empty()) return {{TaskKind::words}, {}};
-    plan::Advice advice = job_.advise(sitting_.constraints, 1);
+    plan::Advice advice = job_.advise(sitting_.shop, 1);
     const Task task = advised(advice);
     return {task, std::move(advice)};
   }
@@ -34,11 +29,11 @@ class TaskFinder {
  private:
   std::optional<plan::Advice> advice_if_any() const {
     if (*sitting_.asked != TaskKind::choose || job_.evidence().complaint.empty()) return {};
-    return job_.advise(sitting_.constraints, 1);
+    return job_.advise(sitting_.shop, 1);
   }
 
   bool skipped(const std::string& id) const {
-    const std::vector<std::string>& without = sitting_.constraints.without;
+    const std::vector<std::string>& without = sitting_.shop.constraints.without;
     return std::find(without.begin(), without.end(), id) != without.end();
   }
 
@@ -72,11 +67,7 @@ class TaskFinder {
 
   /// The first symptom that the rider's words may mean and that was not gone into yet.
   std::optional<Task> of_riders_words() const {
-    std::string said = session_.journal.opening().complaint;
-    for (const Entry* entry : session_.journal.valid()) {
-      if (entry->event == Event::note && entry->note.starts_with(kRider)) said += " " + entry->note;
-    }
-    for (const std::string& id : symptoms_in(pack(), said)) {
+    for (const std::string& id : told_) {
       const std::size_t finding = *pack::find(pack().findings, id);
       const std::vector<Place> places = unheard(job_, finding);
       if (!places.empty() && !skipped(id)) return Task{TaskKind::observe, id, places};
@@ -173,12 +164,14 @@ class TaskFinder {
   const Session& session_;
   const Diagnosis& job_;
   const Sitting& sitting_;
+  const std::vector<std::string>& told_;
 };
 
 }  // namespace
 
-Plan plan_task(const Session& session, const Sitting& sitting) {
-  return TaskFinder(session, sitting).find();
+Plan plan_task(const Session& session, const Sitting& sitting,
+               const std::vector<std::string>& told) {
+  return TaskFinder(session, sitting, told).find();
 }
 
 std::vector<Place> unheard(const Diagnosis& job, std::size_t finding) {

@@ -35,7 +35,7 @@ struct Task {
 
 /// What a sitting knows beside the job file, and forgets when it ends.
 struct Sitting {
-  plan::Constraints constraints;  ///< with what was skipped
+  plan::Shop shop;                ///< with what was skipped
   std::string chosen;             ///< id of what is done instead of what is advised
   std::optional<TaskKind> asked;  ///< a question that comes before all else: changed, choose
 };
@@ -49,7 +49,10 @@ struct Plan {
 /// The planner's first proposal, put into single steps: the places of a check one by one; of a
 /// course the first look or repair. What was begun at some places is finished first, and the
 /// rider's own words are gone through before anything else is asked.
-Plan plan_task(const Session& session, const Sitting& sitting);
+///
+/// `told` are the ids of the symptoms that the rider's words may mean.
+Plan plan_task(const Session& session, const Sitting& sitting,
+               const std::vector<std::string>& told);
 
 /// Instances of a finding of which nothing is known in the present epoch.
 std::vector<Place> unheard(const Diagnosis& job, std::size_t finding);
