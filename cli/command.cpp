@@ -10,7 +10,7 @@
 namespace tickover::cli {
 namespace {
 
-const Command& command_named(const std::vector<Command>& table, const std::string& name) {
+const Command& named_in(const std::vector<Command>& table, const std::string& name) {
   std::vector<std::string> names;
   for (const Command& command : table) {
     if (command.name == name) return command;
@@ -22,12 +22,12 @@ const Command& command_named(const std::vector<Command>& table, const std::strin
 /// The command named by the first word, or the part of it named by the first two. The words are
 /// taken off.
 const Command& take_command(std::vector<std::string>& words) {
-  const Command* command = &command_named(commands(), words.front());
+  const Command* command = &command_named(words.front());
   words.erase(words.begin());
   const bool names_part = !command->parts.empty() && !words.empty() && words.front() != "--help" &&
                           words.front() != "-h";
   if (!names_part) return *command;
-  command = &command_named(command->parts, command->name + " " + words.front());
+  command = &named_in(command->parts, command->name + " " + words.front());
   words.erase(words.begin());
   return *command;
 }
@@ -36,12 +36,15 @@ const Command& take_command(std::vector<std::string>& words) {
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> table = {
-      open_command(),   triage_command(),  record_command(), next_command(),   causes_command(),
-      why_command(),    strip_command(),   refit_command(),  repair_command(), verify_command(),
-      strike_command(), note_command(),    finish_command(), bench_command(),  sheet_command(),
-      list_command(),   explain_command(), vet_command(),    calc_command(),   trial_command()};
+      open_command(),   triage_command(), record_command(), next_command(),    causes_command(),
+      why_command(),    strip_command(),  refit_command(),  repair_command(),  verify_command(),
+      strike_command(), note_command(),   finish_command(), bench_command(),   sheet_command(),
+      work_command(),   review_command(), list_command(),   explain_command(), vet_command(),
+      calc_command(),   trial_command()};
   return table;
 }
+
+const Command& command_named(const std::string& name) { return named_in(commands(), name); }
 
 std::vector<Option> all_options(const Command& command) {
   std::vector<Option> options = command.options;

@@ -4,21 +4,32 @@
 
 #include <functional>
 #include <iosfwd>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "cli/option.hpp"
 #include "cli/words.hpp"
+#include "engine/job/journal.hpp"
 #include "engine/store/store.hpp"
 
 namespace tickover::cli {
 
+/// Where a person answers, line by line.
+class Answers {
+ public:
+  virtual ~Answers() = default;
+  /// Asks with `prompt` and waits for Enter. The line without its end; none at the end of input.
+  virtual std::optional<std::string> line(const std::string& prompt) = 0;
+};
+
 /// The world outside, as a command may see it.
 struct World {
   Store& store;
-  std::ostream& out;      ///< results
-  std::ostream& talk;     ///< everything else
-  std::string knowledge;  ///< the folder of packs, schemas and machine sheets
+  std::ostream& out;           ///< results
+  std::ostream& talk;          ///< everything else
+  std::string knowledge;       ///< the folder of packs, schemas and machine sheets
+  Answers* answers = nullptr;  ///< none: nobody is there to be asked
 };
 
 /// One command of the table. A command of several parts ("calc air") leaves options and running to
@@ -31,12 +42,17 @@ struct Command {
   std::vector<Option> options;
   std::function<int(World&, const Words&)> run;
   std::vector<Command> parts = {};
+  /// Commands that add an entry to a job: the entry, before it has number and time.
+  std::function<Entry(const Words&)> entry = nullptr;
 };
 
 const std::vector<Command>& commands();
 
 /// The command's own options and those that every command has, in the order of the help.
 std::vector<Option> all_options(const Command& command);
+
+/// The command of that name. Throws InputError (usage) with the nearest name.
+const Command& command_named(const std::string& name);
 
 /// Finds, parses, runs. `arguments` are the words after the program's name.
 int dispatch(World& world, const std::vector<std::string>& arguments);
@@ -60,6 +76,8 @@ Command bench_command();
 Command sheet_command();
 Command triage_command();
 Command vet_command();
+Command work_command();
+Command review_command();
 Command calc_command();
 Command trial_command();
 

@@ -2,6 +2,10 @@
 
 #include <algorithm>
 
+#include "cli/cautions.hpp"
+#include "cli/print.hpp"
+#include "engine/foundation/text.hpp"
+
 namespace tickover::cli {
 namespace {
 
@@ -56,6 +60,25 @@ Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal) 
   } else if (proposal.kind == plan::ActionKind::ask) {
     out.how = {pack.findings[proposal.index].ask};
   }
+  return out;
+}
+
+Instructions repair_instructions(const Diagnosis& job, std::size_t repair) {
+  const pack::Repair& told = job.model().pack.repairs[repair];
+  const Access& access = job.workshop().access();
+  Instructions out{told.cautions, {}, told.parts, told.how};
+  add_layer_cautions(job, access.after(job.evidence().open_layers, access.need_of(told)), out);
+  return out;
+}
+
+std::string instructions_in_words(const pack::Pack& pack, const Instructions& steps) {
+  std::string out;
+  if (!steps.cautions.empty()) out += "\n" + cautions_in_words(pack, steps.cautions);
+  if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
+  if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
+  if (!steps.how.empty()) out += "\nHow\n" + numbered(steps.how);
+  if (!steps.good.empty()) out += "\n" + labelled("In order  ", steps.good, 10);
+  if (!steps.mistakes.empty()) out += "\nMistakes to avoid\n" + bullets(steps.mistakes);
   return out;
 }
 

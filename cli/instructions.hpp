@@ -18,5 +18,10 @@ struct Instructions {
 };
 
 Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal);
+/// Of a repair by itself.
+Instructions repair_instructions(const Diagnosis& job, std::size_t repair);
+
+/// Cautions first, then tools, parts, steps; an empty line before each of these.
+std::string instructions_in_words(const pack::Pack& pack, const Instructions& steps);
 
 }  // namespace tickover::cli

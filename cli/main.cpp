@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <iostream>
 
+#include "cli/answers.hpp"
 #include "cli/command.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
@@ -59,7 +60,8 @@ std::string find_knowledge(const Store& store, const std::string& said) {
 int run(std::vector<std::string> words) {
   const std::unique_ptr<Store> store = disk_store();
   const std::string said = take_knowledge_option(words);
-  World world{*store, std::cout, std::cerr, find_knowledge(*store, said)};
+  StreamAnswers answers(std::cin, std::cout, ::isatty(STDIN_FILENO) == 0);
+  World world{*store, std::cout, std::cerr, find_knowledge(*store, said), &answers};
   const int status = dispatch(world, words);
   std::cout.flush();
   if (!std::cout) {

@@ -104,23 +104,6 @@ std::string minutes_line(const plan::Proposal& proposal) {
   return line;
 }
 
-std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& proposal) {
-  const Model& model = job.model();
-  std::string out = "What each result would mean\n";
-  double shown = 0;
-  for (std::size_t i = 0; i < std::min(kForecastsShown, proposal.forecasts.size()); ++i) {
-    const plan::Forecast& forecast = proposal.forecasts[i];
-    shown += forecast.probability;
-    out += labelled("  " + percent(forecast.probability) + "  ",
-                    answers_in_words(model, forecast) + ": " +
-                        suspects_in_words(model, forecast.suspects) + ". Then " +
-                        then_in_words(model, forecast.course) + ".",
-                    9);
-  }
-  if (1 - shown > 0.005) out += labelled("  " + percent(1 - shown) + "  ", "any other result", 9);
-  return out;
-}
-
 /// "CO ..% CO2 ..% HC ..ppm O2 ..%", in quotes: how a sample of exhaust gas is written.
 std::string sample_form(const pack::Finding& finding) {
   std::string form;
@@ -263,22 +246,38 @@ std::string answers_in_words(const Model& model, const plan::Forecast& forecast)
   return join_words(parts, ", ");
 }
 
+std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& proposal) {
+  const Model& model = job.model();
+  std::string out = "What each result would mean\n";
+  double shown = 0;
+  for (std::size_t i = 0; i < std::min(kForecastsShown, proposal.forecasts.size()); ++i) {
+    const plan::Forecast& forecast = proposal.forecasts[i];
+    shown += forecast.probability;
+    out += labelled("  " + percent(forecast.probability) + "  ",
+                    answers_in_words(model, forecast) + ": " +
+                        suspects_in_words(model, forecast.suspects) + ". Then " +
+                        then_in_words(model, forecast.course) + ".",
+                    9);
+  }
+  if (1 - shown > 0.005) out += labelled("  " + percent(1 - shown) + "  ", "any other result", 9);
+  return out;
+}
+
+std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,
+                          const plan::Proposal& proposal) {
+  return labelled("Next  ", headline(job.model(), proposal), 6) +
+         labelled("Time  ", minutes_line(proposal), 6) +
+         labelled("Why   ", why(job, advice, proposal), 6);
+}
+
 std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
                               const plan::Proposal& proposal) {
   const Model& model = job.model();
-  const Instructions steps = instructions(job, proposal);
-  std::string out = labelled("Next  ", headline(model, proposal), 6);
-  out += labelled("Time  ", minutes_line(proposal), 6);
-  out += labelled("Why   ", why(job, advice, proposal), 6);
-  if (!steps.cautions.empty()) out += "\n" + cautions_in_words(model.pack, steps.cautions);
-  if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
-  if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
-  if (!steps.how.empty()) out += "\nHow\n" + numbered(steps.how);
-  if (!steps.good.empty()) out += "\n" + labelled("In order  ", steps.good, 10);
-  if (!steps.mistakes.empty()) out += "\nMistakes to avoid\n" + bullets(steps.mistakes);
+  const std::string out = head_in_words(job, advice, proposal) +
+                          instructions_in_words(model.pack, instructions(job, proposal));
   if (proposal.forecasts.empty()) return out;
-  out += "\n" + forecasts_in_words(job, proposal);
-  return out + "\n" + labelled("Then  ", record_line(model, proposal), 6);
+  return out + "\n" + forecasts_in_words(job, proposal) + "\n" +
+         labelled("Then  ", record_line(model, proposal), 6);
 }
 
 Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {

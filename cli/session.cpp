@@ -163,6 +163,14 @@ Session add_entry(World& world, const Words& words, Entry entry) {
   return session;
 }
 
+Command adding(Command command, std::function<Entry(const Words&)> entry) {
+  command.entry = entry;
+  command.run = [entry](World& world, const Words& words) {
+    return report_entry(world, words, add_entry(world, words, entry(words)));
+  };
+  return command;
+}
+
 Positional job_argument() { return {"job", "the job file", Names::job}; }
 
 Option cylinders_option() {

@@ -59,6 +59,12 @@ Entry entry_from_options(const Words& words, Event event);
 /// "3", "2,3", "all" as cylinder numbers; `count` cylinders exist. Throws InputError (usage).
 std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t count);
 
+/// `command` as one that adds `entry` to a job and reports it.
+Command adding(Command command, std::function<Entry(const Words&)> entry);
+
+/// The last entry: what it says, of readings how they stand to their limits, what it takes the
+/// place of, what is new since a repair.
+std::string entry_in_words(const Session& session);
 /// What an entry did, in one line, and where the job stands: printed after every entry.
 int report_entry(World& world, const Words& words, const Session& session);
 

@@ -105,7 +105,21 @@ std::string standing(const Diagnosis& job) {
   return "Now most probable\n" + standing_in_words(job, job.infer(), kCausesShown, kLeastShown);
 }
 
+std::string line_of(const Diagnosis& job, const Entry& entry) {
+  return wrapped(fmt::format("Entry {}: {}", entry.number, describe(job.model(), entry)), 2);
+}
+
+std::string shown_by(const Diagnosis& job, const Entry& entry) {
+  return verdicts(job, entry.number) + replaced_in_words(job, entry.number) +
+         appeared_in_words(job);
+}
+
 }  // namespace
+
+std::string entry_in_words(const Session& session) {
+  const Entry& entry = session.journal.entries.back();
+  return line_of(*session.diagnosis, entry) + shown_by(*session.diagnosis, entry);
+}
 
 int report_entry(World& world, const Words& words, const Session& session) {
   const Diagnosis& job = *session.diagnosis;
@@ -122,10 +136,8 @@ int report_entry(World& world, const Words& words, const Session& session) {
     print_json(world.out, out);
     return kDone;
   }
-  world.out << wrapped(fmt::format("Entry {}: {}", entry.number, describe(job.model(), entry)), 2);
-  world.out << cautions_in_words(job.model().pack, cautions_of(session));
-  world.out << verdicts(job, entry.number) << replaced_in_words(job, entry.number)
-            << appeared_in_words(job);
+  world.out << line_of(job, entry) << cautions_in_words(job.model().pack, cautions_of(session))
+            << shown_by(job, entry);
   if (belief.contradiction) {
     world.out << contradiction_in_words(job, session.journal);
     return kDone;

@@ -7,6 +7,7 @@
 #include "cli/listen.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
+#include "cli/rider_words.hpp"
 #include "cli/session.hpp"
 #include "engine/foundation/error.hpp"
 
@@ -38,17 +39,6 @@ void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machin
     world.talk << "machine '" << machine.id << "': nothing in the pack asks for the feature '"
                << feature << "'; nearest: " << near << "\n";
   }
-}
-
-/// Symptoms that the rider's words may mean, what is denied left out.
-std::vector<std::string> symptoms_in(const World& world, const Model& model,
-                                     const std::string& complaint) {
-  std::vector<std::string> found;
-  for (const triage::Heard& heard : listen(world, model, complaint).heard) {
-    if (heard.standing == triage::Standing::denied) continue;
-    found.push_back(model.pack.findings[heard.finding].id);
-  }
-  return found;
 }
 
 void print_opened(World& world, const Model& model, const std::string& path,

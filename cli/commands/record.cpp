@@ -1,12 +1,9 @@
-#include <ostream>
-
-#include "cli/exit_status.hpp"
 #include "cli/session.hpp"
 
 namespace tickover::cli {
 namespace {
 
-int run(World& world, const Words& words) {
+Entry entry_of(const Words& words) {
   Entry entry = entry_from_options(words, Event::record);
   words.required("job");
   entry.what = words.required("what");
@@ -15,28 +12,29 @@ int run(World& world, const Words& words) {
   }
   if (entry.value.empty()) words.required("value");
   entry.confirmed = words.has("confirm");
-  return report_entry(world, words, add_entry(world, words, std::move(entry)));
+  return entry;
 }
 
 }  // namespace
 
 Command record_command() {
-  return {
-      "record",
-      "Records what was seen: a symptom, the result of a check, or a reading with its unit. WHAT "
-      "is a check or finding ('tickover list checks'), VALUE one of its answers, a value with "
-      "unit, or unsure.",
-      {job_argument(),
-       {"what", "a check or finding", Names::observable},
-       {.name = "value",
-        .help = "one of its answers, a value with its unit, or unsure",
-        .names = Names::answer,
-        .several = true}},
-      "tickover record grey-four.job float-height --cyl 3 14.6mm",
-      with_entry_options(
-          {cylinders_option(),
-           {.name = "confirm", .help = "yes, the value is that far out", .kind = Kind::flag}}),
-      run};
+  return adding(
+      {"record",
+       "Records what was seen: a symptom, the result of a check, or a reading with its unit. WHAT "
+       "is a check or finding ('tickover list checks'), VALUE one of its answers, a value with "
+       "unit, or unsure.",
+       {job_argument(),
+        {"what", "a check or finding", Names::observable},
+        {.name = "value",
+         .help = "one of its answers, a value with its unit, or unsure",
+         .names = Names::answer,
+         .several = true}},
+       "tickover record grey-four.job float-height --cyl 3 14.6mm",
+       with_entry_options(
+           {cylinders_option(),
+            {.name = "confirm", .help = "yes, the value is that far out", .kind = Kind::flag}}),
+       {}},
+      entry_of);
 }
 
 }  // namespace tickover::cli

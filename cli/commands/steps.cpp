@@ -10,23 +10,19 @@
 namespace tickover::cli {
 namespace {
 
-int add_and_report(World& world, const Words& words, Entry entry) {
-  return report_entry(world, words, add_entry(world, words, std::move(entry)));
-}
-
-int run_access(World& world, const Words& words, Event event) {
+Entry access_entry(const Words& words, Event event) {
   Entry entry = entry_from_options(words, event);
   words.required("job");
   entry.items = words.several("layer");
   if (event == Event::strip && entry.items.empty()) words.required("layer");
-  return add_and_report(world, words, std::move(entry));
+  return entry;
 }
 
-int run_repair(World& world, const Words& words) {
+Entry repair_entry(const Words& words) {
   Entry entry = entry_from_options(words, Event::repair);
   words.required("job");
   entry.what = words.required("what");
-  return add_and_report(world, words, std::move(entry));
+  return entry;
 }
 
 const std::vector<std::string>& verdicts() {
@@ -34,7 +30,7 @@ const std::vector<std::string>& verdicts() {
   return words;
 }
 
-int run_verify(World& world, const Words& words) {
+Entry verify_entry(const Words& words) {
   Entry entry = entry_from_options(words, Event::verify);
   words.required("job");
   entry.what = words.required("verdict");
@@ -46,12 +42,16 @@ int run_verify(World& world, const Words& words) {
     throw InputError(InputFault::usage, "", "--gone goes with 'changed', and 'changed' with --gone",
                      "for instance: verify JOB changed --gone overrun-popping");
   }
-  const int status = add_and_report(world, words, entry);
-  if (status != kDone) return status;
-  return entry.what == "gone" ? kDone : kAnswerIsNo;
+  return entry;
 }
 
-int run_strike(World& world, const Words& words) {
+int run_verify(World& world, const Words& words) {
+  const int status = report_entry(world, words, add_entry(world, words, verify_entry(words)));
+  if (status != kDone) return status;
+  return words.text("verdict") == "gone" ? kDone : kAnswerIsNo;
+}
+
+Entry strike_entry(const Words& words) {
   Entry entry = entry_from_options(words, Event::strike);
   words.required("job");
   entry.note = words.required("reason");
@@ -63,10 +63,10 @@ int run_strike(World& world, const Words& words) {
                      "'tickover sheet JOB' shows them");
   }
   entry.target = std::stoul(number);
-  return add_and_report(world, words, std::move(entry));
+  return entry;
 }
 
-int run_note(World& world, const Words& words) {
+Entry note_entry(const Words& words) {
   Entry entry = entry_from_options(words, Event::note);
   words.required("job");
   entry.note.clear();
@@ -74,14 +74,14 @@ int run_note(World& world, const Words& words) {
     entry.note += (entry.note.empty() ? "" : " ") + word;
   }
   if (entry.note.empty()) words.required("text");
-  return add_and_report(world, words, std::move(entry));
+  return entry;
 }
 
-int run_finish(World& world, const Words& words) {
+Entry finish_entry(const Words& words) {
   Entry entry = entry_from_options(words, Event::finish);
   words.required("job");
   entry.items = words.several("cause");
-  return add_and_report(world, words, std::move(entry));
+  return entry;
 }
 
 Positional layers_argument(bool needed) {
@@ -91,77 +91,86 @@ Positional layers_argument(bool needed) {
 }  // namespace
 
 Command strip_command() {
-  return {"strip",
-          "Records that layers were opened; what lies before them is opened too.",
-          {job_argument(), layers_argument(true)},
-          "tickover strip grey-four.job carburettors",
-          with_entry_options({}),
-          [](World& world, const Words& words) { return run_access(world, words, Event::strip); }};
+  return adding({"strip",
+                 "Records that layers were opened; what lies before them is opened too.",
+                 {job_argument(), layers_argument(true)},
+                 "tickover strip grey-four.job carburettors",
+                 with_entry_options({}),
+                 {}},
+                [](const Words& words) { return access_entry(words, Event::strip); });
 }
 
 Command refit_command() {
-  return {"refit",
-          "Records that layers were closed, and what lies behind them; without LAYER, all.",
-          {job_argument(), layers_argument(false)},
-          "tickover refit grey-four.job",
-          with_entry_options({}),
-          [](World& world, const Words& words) { return run_access(world, words, Event::refit); }};
+  return adding({"refit",
+                 "Records that layers were closed, and what lies behind them; without LAYER, all.",
+                 {job_argument(), layers_argument(false)},
+                 "tickover refit grey-four.job",
+                 with_entry_options({}),
+                 {}},
+                [](const Words& words) { return access_entry(words, Event::refit); });
 }
 
 Command repair_command() {
-  return {"repair",
-          "Records a repair. What is seen later belongs to the machine after it.",
-          {job_argument(), {"what", "the repair", Names::repair}},
-          "tickover repair grey-four.job pilot-circuit-clean --cyl 2,3",
-          with_entry_options({cylinders_option()}),
-          run_repair};
+  return adding({"repair",
+                 "Records a repair. What is seen later belongs to the machine after it.",
+                 {job_argument(), {"what", "the repair", Names::repair}},
+                 "tickover repair grey-four.job pilot-circuit-clean --cyl 2,3",
+                 with_entry_options({cylinders_option()}),
+                 {}},
+                repair_entry);
 }
 
 Command verify_command() {
-  return {
-      "verify",
-      "Records the running machine after refit and road test: the complaint is gone, still there, "
-      "or changed (then --gone names each symptom that has gone). Exit status 1 unless gone.",
-      {job_argument(), {.name = "verdict", .help = "how it runs", .choices = verdicts()}},
-      "tickover verify grey-four.job changed --gone overrun-popping",
-      with_entry_options({{.name = "gone",
-                           .help = "a symptom that has gone; may be repeated",
-                           .kind = Kind::texts,
-                           .placeholder = "ID",
-                           .names = Names::symptom}}),
-      run_verify};
+  Command command = adding(
+      {"verify",
+       "Records the running machine after refit and road test: the complaint is gone, still there, "
+       "or changed (then --gone names each symptom that has gone). Exit status 1 unless gone.",
+       {job_argument(), {.name = "verdict", .help = "how it runs", .choices = verdicts()}},
+       "tickover verify grey-four.job changed --gone overrun-popping",
+       with_entry_options({{.name = "gone",
+                            .help = "a symptom that has gone; may be repeated",
+                            .kind = Kind::texts,
+                            .placeholder = "ID",
+                            .names = Names::symptom}}),
+       {}},
+      verify_entry);
+  command.run = run_verify;
+  return command;
 }
 
 Command strike_command() {
-  return {"strike",
-          "Strikes out an entry: it no longer counts, and stays readable.",
-          {job_argument(), {"entry", "the number of an entry", Names::job_entry}},
-          "tickover strike grey-four.job 7 --reason \"wrong cylinder\"",
-          with_entry_options(
-              {{.name = "reason", .help = "why it does not hold", .placeholder = "TEXT"}}),
-          run_strike};
+  return adding({"strike",
+                 "Strikes out an entry: it no longer counts, and stays readable.",
+                 {job_argument(), {"entry", "the number of an entry", Names::job_entry}},
+                 "tickover strike grey-four.job 7 --reason \"wrong cylinder\"",
+                 with_entry_options(
+                     {{.name = "reason", .help = "why it does not hold", .placeholder = "TEXT"}}),
+                 {}},
+                strike_entry);
 }
 
 Command note_command() {
-  return {"note",
-          "Keeps a remark with the job.",
-          {job_argument(), {.name = "text", .help = "the remark", .several = true}},
-          "tickover note grey-four.job \"tank was a quarter full\"",
-          {{.name = "by", .help = "who says so", .placeholder = "NAME"}},
-          run_note};
+  return adding({"note",
+                 "Keeps a remark with the job.",
+                 {job_argument(), {.name = "text", .help = "the remark", .several = true}},
+                 "tickover note grey-four.job \"tank was a quarter full\"",
+                 {{.name = "by", .help = "who says so", .placeholder = "NAME"}},
+                 {}},
+                note_entry);
 }
 
 Command finish_command() {
-  return {"finish",
-          "Closes the job with the causes that were confirmed.",
-          {job_argument()},
-          "tickover finish grey-four.job --cause pilot-blocked --cause port-cap-open",
-          with_entry_options({{.name = "cause",
-                               .help = "a cause that was confirmed; may be repeated",
-                               .kind = Kind::texts,
-                               .placeholder = "ID",
-                               .names = Names::cause}}),
-          run_finish};
+  return adding({"finish",
+                 "Closes the job with the causes that were confirmed.",
+                 {job_argument()},
+                 "tickover finish grey-four.job --cause pilot-blocked --cause port-cap-open",
+                 with_entry_options({{.name = "cause",
+                                      .help = "a cause that was confirmed; may be repeated",
+                                      .kind = Kind::texts,
+                                      .placeholder = "ID",
+                                      .names = Names::cause}}),
+                 {}},
+                finish_entry);
 }
 
 }  // namespace tickover::cli

@@ -23,15 +23,6 @@ std::vector<Standing> leading(const std::vector<double>& probabilities, std::siz
   return standings;
 }
 
-/// The evidence as it was after `entry`: with what was replaced only later, without what was struck
-/// out later, since it never held.
-Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_t entry) {
-  Journal part = journal;
-  part.entries.resize(entry);
-  part.struck.resize(entry);
-  return collect_evidence(job.model(), part, "");
-}
-
 class TrailMaker {
  public:
   TrailMaker(const Diagnosis& job, const Journal& journal) : job_(job), journal_(journal) {}
@@ -58,6 +49,7 @@ class TrailMaker {
       const belief::Case then = job_.ground().given(evidence);
       const belief::Belief belief = belief::infer(then);
       step.leading = leading(belief.present_now, kLeadingKept, kInQuestion);
+      step.present = belief.present_now;
       if (entry.event == Event::repair) {
         step.cured_if_all_repaired = belief::cured(then, job_.complaint(), {});
       }
@@ -114,6 +106,13 @@ class TrailMaker {
 };
 
 }  // namespace
+
+Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_t entry) {
+  Journal part = journal;
+  part.entries.resize(entry);
+  part.struck.resize(entry);
+  return collect_evidence(job.model(), part, "");
+}
 
 bool as_left(const Diagnosis& job, const Observation& seen) {
   const std::vector<LinkInstance>& links = job.model().findings[seen.finding].links;

@@ -26,7 +26,8 @@ struct TrailStep {
   std::optional<double> cured_if_all_repaired;  ///< repairs: P(cured) of all repairs so far
   /// Later entries that count instead of this one, ascending: what was seen then stays in its step.
   std::vector<std::size_t> replaced_by = {};
-  bool replaced_in_part = false;  ///< something of it counts still
+  bool replaced_in_part = false;     ///< something of it counts still
+  std::vector<double> present = {};  ///< P(each cause present) after it; empty when struck
 };
 
 /// A cause that was in question and is not any more.
@@ -61,6 +62,10 @@ constexpr double kConfirmed = 0.8;
 /// True when a repair of something that moves this reading came before it; of a setting, before it
 /// was last set: a screw that nobody has touched is as found, whatever else was repaired.
 bool as_left(const Diagnosis& job, const Observation& seen);
+
+/// The evidence as it was after `entry`: with what was replaced only later, without what was struck
+/// out later, since it never held.
+Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_t entry);
 
 /// Recomputes the belief after every entry.
 Trail make_trail(const Diagnosis& job, const Journal& journal);

@@ -26,7 +26,7 @@ struct Answer {
 /// Runs a command as main does, over `store`. InputError passes through.
 Answer command(MemoryStore& store, const std::string& line) {
   std::ostringstream out, talk;
-  cli::World world{store, out, talk, "knowledge"};
+  cli::World world{store, out, talk, "knowledge", nullptr};
   Answer answer;
   answer.status = cli::dispatch(world, test::words_of_line(line));
   answer.out = out.str();

@@ -84,6 +84,9 @@ std::map<std::string, std::string> bench_files() {
   for (const std::string name : {"pack", "machine", "job"}) {
     files["knowledge/schema/" + name + ".schema.json"] = schema_text(name);
   }
+  for (const std::string name : {"de.json", "en.json", "style.txt"}) {
+    files["knowledge/sheet/" + name] = source_text("knowledge/sheet/" + name);
+  }
   files["knowledge/machines/tiny-twin.json"] = files["sheet.json"] = text_of(base_sheet(), 2);
   files["bike.job"] = base_job();
   return files;

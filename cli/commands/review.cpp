@@ -1,0 +1,157 @@
+#include "engine/trail/review.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/exit_status.hpp"
+#include "cli/print.hpp"
+#include "cli/report.hpp"
+#include "cli/session.hpp"
+#include "engine/evidence/reading.hpp"
+#include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
+
+namespace tickover::cli {
+namespace {
+
+std::string value_text(const Model& model, const BenchValue& value) {
+  const std::string& unit = model.pack.findings[model.findings[value.seen.finding].finding].unit;
+  return fmt::format("{}: {}, {} (entry {})", model.describe_finding(value.seen.finding),
+                     format_quantity({*value.seen.reading, dimension_of(unit)}, unit, 4),
+                     verdict(model, value.seen).text, value.seen.entry);
+}
+
+std::vector<std::string> value_texts(const Model& model, const std::vector<BenchValue>& values) {
+  std::vector<std::string> texts;
+  for (const BenchValue& value : values) texts.push_back(value_text(model, value));
+  return texts;
+}
+
+std::string found_text(const Model& model, const Review& review) {
+  std::vector<std::string> names;
+  for (const std::size_t cause : review.found) names.push_back(model.describe_cause(cause));
+  if (names.empty()) return "Nothing is confirmed or repaired.\n";
+  return "Found\n" + bullets(names);
+}
+
+/// How surely what was found accounts for each part of the complaint.
+std::string complaint_text(const Model& model, const Review& review) {
+  std::string out = "Does that explain the complaint? Gone without these causes\n";
+  for (const Accounted& one : review.complaint) {
+    out += labelled("  " + percent(one.explained) + "  ", model.describe_finding(one.finding), 9);
+  }
+  return out;
+}
+
+std::string closing_text(const Review& review) {
+  if (!review.cured) return "Nothing was repaired.\n";
+  std::string text = fmt::format("{} the complaint was expected to be gone {}.",
+                                 review.verified ? "Before the road test" : "By now",
+                                 odds_in_words(*review.cured));
+  if (!review.verified) {
+    text += review.finished ? " The job was closed without running the engine for it."
+                            : " The engine was not run for it yet.";
+  }
+  return wrapped(text, 0);
+}
+
+std::string section(const std::string& head, const std::vector<std::string>& items,
+                    const std::string& none) {
+  return "\n" + (items.empty() ? none + "\n" : head + "\n" + bullets(items));
+}
+
+std::vector<std::string> skipped_texts(const Model& model, const Review& review) {
+  std::vector<std::string> texts;
+  for (const SkippedCheck& one : review.skipped) {
+    const std::string where = places_in_words(model, one.places);
+    texts.push_back(fmt::format("{}{} ({}): {}, would have spared {} on average",
+                                model.pack.checks[one.check].name,
+                                where.empty() ? "" : ", " + where, model.pack.checks[one.check].id,
+                                minutes_in_words(one.minutes), minutes_in_words(one.spares)));
+  }
+  return texts;
+}
+
+std::string review_text(const Model& model, const Review& review) {
+  return found_text(model, review) + "\n" + complaint_text(model, review) + "\n" +
+         closing_text(review) +
+         section("Out of limits, and left so", value_texts(model, review.left_beyond),
+                 "No reading was left out of its limits.") +
+         section("Repaired, and not measured again: as found without as left",
+                 value_texts(model, review.without_as_left),
+                 "Nothing measured and repaired lacks its reading as left.") +
+         section("Checks worth their time before the first repair that nobody did",
+                 skipped_texts(model, review), "No check worth its time was left out.");
+}
+
+Json values_json(const Model& model, const std::vector<BenchValue>& values) {
+  Json list = Json::array();
+  for (const BenchValue& value : values) {
+    const FindingInstance& instance = model.findings[value.seen.finding];
+    const std::string& unit = model.pack.findings[instance.finding].unit;
+    list.push_back({{"finding", instance.id},
+                    {"value", steady(in_unit({*value.seen.reading, dimension_of(unit)}, unit))},
+                    {"unit", unit},
+                    {"as-left", value.as_left},
+                    {"entry", value.seen.entry}});
+  }
+  return list;
+}
+
+Json review_json(const Model& model, const Review& review) {
+  Json out = {{"report", "review"},          {"format", 1},
+              {"finished", review.finished}, {"verified", review.verified},
+              {"found", Json::array()},      {"complaint", Json::array()}};
+  for (const std::size_t cause : review.found) out["found"].push_back(model.causes[cause].id);
+  for (const Accounted& one : review.complaint) {
+    out["complaint"].push_back(
+        {{"symptom", model.findings[one.finding].id}, {"explained", steady(one.explained)}});
+  }
+  if (review.cured) out["cured"] = steady(*review.cured);
+  out["left-beyond"] = values_json(model, review.left_beyond);
+  out["without-as-left"] = values_json(model, review.without_as_left);
+  out["skipped"] = Json::array();
+  for (const SkippedCheck& one : review.skipped) {
+    out["skipped"].push_back({{"check", model.pack.checks[one.check].id},
+                              {"minutes", steady(one.minutes)},
+                              {"spares-minutes", steady(one.spares)}});
+  }
+  return out;
+}
+
+int run(World& world, const Words& words) {
+  const Session session = read_job(world, words.required("job"));
+  const Diagnosis& job = *session.diagnosis;
+  if (job.evidence().complaint.empty()) {
+    world.out << "No symptom is recorded yet: there is nothing to review.\n";
+    return kDone;
+  }
+  if (job.infer().contradiction) {
+    world.out << contradiction_in_words(job, session.journal);
+    return kDone;
+  }
+  const Review review = make_review(job, session.journal);
+  if (words.has("json")) {
+    print_json(world.out, review_json(job.model(), review));
+  } else {
+    world.out << review_text(job.model(), review);
+  }
+  return kDone;
+}
+
+}  // namespace
+
+Command review_command() {
+  return {"review",
+          "Reads a job as a second mechanic would: does what was found explain all of the "
+          "complaint, which reading was out of limits and left, what was not measured again, which "
+          "check was skipped, how surely it was cured when it was closed.",
+          {job_argument()},
+          "tickover review grey-four.job",
+          {},
+          run};
+}
+
+}  // namespace tickover::cli

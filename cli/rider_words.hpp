@@ -1,0 +1,23 @@
+/// @file
+/// From what a rider says to symptoms.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/command.hpp"
+#include "engine/machine/model.hpp"
+
+namespace tickover::cli {
+
+/// Ids of the symptoms that the rider's words may mean, what is denied left out.
+std::vector<std::string> symptoms_in(const World& world, const Model& model,
+                                     const std::string& said);
+
+/// What a note with the rider's words begins with.
+constexpr const char* kRider = "rider: ";
+
+/// The rider's words of a job: those it was opened with, and those told since.
+std::string riders_words(const Journal& journal);
+
+}  // namespace tickover::cli

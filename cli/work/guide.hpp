@@ -1,0 +1,59 @@
+/// @file
+/// Guided work: asks, explains, and records one thing at a time.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/work/answer.hpp"
+
+namespace tickover::cli {
+
+/// "back", "skip" ...: no answer of a pack may be one of them.
+std::vector<std::string> words_at_every_prompt();
+
+/// One sitting at a job. Everything recorded goes through the same commands as typed on a command
+/// line, and everything advised comes from the same planner.
+class Guide {
+ public:
+  Guide(World& world, const Words& words);
+
+  /// Until the job is finished, "quit", or the end of input. Returns the exit status.
+  int run();
+
+ private:
+  /// What `back` takes back: an entry, or something skipped.
+  struct Done {
+    std::size_t entry = 0;
+    std::string skipped;
+  };
+
+  void plan();
+  void tell();
+  void take(const std::string& line);
+  bool take_word(const std::vector<std::string>& typed, const std::string& line);
+  void answer(std::vector<std::string> typed, const std::string& line);
+  void record(std::vector<std::string> command_line);
+
+  void back();
+  void skip();
+  void unsure();
+  void why(const std::vector<std::string>& typed);
+  void other(const std::vector<std::string>& typed);
+  void choose(const std::string& id);
+  void access(const std::vector<std::string>& typed);
+  void note(const std::string& line);
+  void take_riders_words(const std::string& line);
+  void show(std::vector<std::string> command_line);
+
+  World& world_;
+  const std::string path_;
+  Session session_;
+  Sitting sitting_;
+  Plan plan_;
+  std::vector<Done> done_;
+  std::string told_;  ///< which task was told last
+  bool leaving_ = false;
+};
+
+}  // namespace tickover::cli

@@ -1,0 +1,209 @@
+#include "cli/work/task.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace tickover::cli {
+namespace {
+
+class TaskFinder {
+ public:
+  TaskFinder(const Session& session, const Sitting& sitting, const std::vector<std::string>& told)
+      : session_(session), job_(*session.diagnosis), sitting_(sitting), told_(told) {}
+
+  Plan find() {
+    const Evidence& evidence = job_.evidence();
+    if (evidence.finished) return {{TaskKind::finished}, {}};
+    if (sitting_.asked) return {{*sitting_.asked}, advice_if_any()};
+    if (!sitting_.chosen.empty()) return {chosen(), {}};
+    if (evidence.verdict && *evidence.verdict == "gone") return {{TaskKind::finish}, {}};
+    if (evidence.epoch == 0) {
+      if (const auto told = of_riders_words()) return {*told, {}};
+    }
+    if (evidence.complaint.empty()) return {{TaskKind::words}, {}};
+    plan::Advice advice = job_.advise(sitting_.shop, 1);
+    const Task task = advised(advice);
+    return {task, std::move(advice)};
+  }
+
+ private:
+  std::optional<plan::Advice> advice_if_any() const {
+    if (*sitting_.asked != TaskKind::choose || job_.evidence().complaint.empty()) return {};
+    return job_.advise(sitting_.shop, 1);
+  }
+
+  bool skipped(const std::string& id) const {
+    const std::vector<std::string>& without = sitting_.shop.constraints.without;
+    return std::find(without.begin(), without.end(), id) != without.end();
+  }
+
+  const pack::Pack& pack() const { return job_.model().pack; }
+
+  /// Something named by hand: a check or symptom at all its places, a repair, or verify.
+  Task chosen() const {
+    const std::string& id = sitting_.chosen;
+    if (id == "verify") return {TaskKind::verify};
+    if (id == "finish") return {TaskKind::finish};
+    if (const auto repair = pack::find(pack().repairs, id)) {
+      return {TaskKind::repair, id, places_of(*repair)};
+    }
+    const std::size_t finding = finding_named(job_.model(), id);
+    std::vector<Place> places = unheard(job_, finding);
+    if (places.empty()) places = job_.model().places(pack().findings[finding].scope);
+    return {TaskKind::observe, id, places};
+  }
+
+  /// Where a repair can be done: the places of the first cause that it removes and that is here.
+  std::vector<Place> places_of(std::size_t repair) const {
+    std::vector<Place> places;
+    for (const pack::Removal& removal : pack().repairs[repair].removes) {
+      if (!places.empty()) break;
+      for (const CauseInstance& cause : job_.model().causes) {
+        if (cause.cause == removal.cause) places.push_back(cause.place);
+      }
+    }
+    return places;
+  }
+
+  /// The first symptom that the rider's words may mean and that was not gone into yet.
+  std::optional<Task> of_riders_words() const {
+    for (const std::string& id : told_) {
+      const std::size_t finding = *pack::find(pack().findings, id);
+      const std::vector<Place> places = unheard(job_, finding);
+      if (!places.empty() && !skipped(id)) return Task{TaskKind::observe, id, places};
+    }
+    return std::nullopt;
+  }
+
+  Task advised(const plan::Advice& advice) const {
+    if (advice.belief.contradiction) return {TaskKind::strike};
+    if (advice.proposals.empty()) return {TaskKind::hand_on};
+    for (std::size_t i = 0; i < advice.proposals.size(); ++i) {
+      if (begun(advice.proposals[i])) return observation(advice.proposals[i], i);
+    }
+    const plan::Proposal& first = advice.proposals.front();
+    switch (first.kind) {
+      case plan::ActionKind::verify:
+        return {TaskKind::verify};
+      case plan::ActionKind::hand_on:
+        return {TaskKind::hand_on};
+      case plan::ActionKind::course:
+        return step_of(first.batch);
+      default:
+        return observation(first, 0);
+    }
+  }
+
+  std::string id_of(const plan::Proposal& proposal) const {
+    return proposal.kind == plan::ActionKind::check ? pack().checks[proposal.index].id
+                                                    : pack().findings[proposal.index].id;
+  }
+
+  Task observation(const plan::Proposal& proposal, std::size_t index) const {
+    return {TaskKind::observe, id_of(proposal), proposal.places, index > 0, index};
+  }
+
+  /// What was recorded last, when it was a record.
+  std::string last_recorded() const {
+    const std::vector<const Entry*> valid = session_.journal.valid();
+    for (auto entry = valid.rbegin(); entry != valid.rend(); ++entry) {
+      if ((*entry)->event == Event::note) continue;
+      return (*entry)->event == Event::record ? (*entry)->what : "";
+    }
+    return {};
+  }
+
+  /// A check or question that was taken up at some places and is left at others.
+  bool begun(const plan::Proposal& proposal) const {
+    const bool ask = proposal.kind == plan::ActionKind::ask;
+    if (!ask && proposal.kind != plan::ActionKind::check) return false;
+    if (!ask && !pack().checks[proposal.index].together) return false;
+    return id_of(proposal) == last_recorded();
+  }
+
+  /// Looks by the check that was used last come first; else the first step and all like it.
+  Task step_of(const plan::Batch& batch) const {
+    const std::string last = last_recorded();
+    const plan::CourseStep* chosen = &batch.steps.front();
+    for (const plan::CourseStep& step : batch.steps) {
+      if (!step.look || pack().checks[step.look->check].id != last) continue;
+      chosen = &step;
+      break;
+    }
+    return chosen->look ? looks(batch, *chosen) : repairs(batch, *chosen);
+  }
+
+  Task looks(const plan::Batch& batch, const plan::CourseStep& first) const {
+    Task task{TaskKind::observe, pack().checks[first.look->check].id, {}, false, 0};
+    for (const plan::CourseStep& step : batch.steps) {
+      if (!step.look || step.look->check != first.look->check) continue;
+      const Place place = job_.model().findings[step.look->instance].place;
+      const bool known =
+          std::find(task.places.begin(), task.places.end(), place) != task.places.end();
+      if (!known) task.places.push_back(place);
+    }
+    return in_order(std::move(task));
+  }
+
+  Task repairs(const plan::Batch& batch, const plan::CourseStep& first) const {
+    Task task{TaskKind::repair, pack().repairs[first.repair].id, {}, false, 0};
+    for (const plan::CourseStep& step : batch.steps) {
+      if (!step.look && step.repair == first.repair && step.place) {
+        task.places.push_back(*step.place);
+      }
+    }
+    return in_order(std::move(task));
+  }
+
+  static Task in_order(Task task) {
+    std::sort(task.places.begin(), task.places.end(),
+              [](Place a, Place b) { return a.number < b.number; });
+    return task;
+  }
+
+  const Session& session_;
+  const Diagnosis& job_;
+  const Sitting& sitting_;
+  const std::vector<std::string>& told_;
+};
+
+}  // namespace
+
+Plan plan_task(const Session& session, const Sitting& sitting,
+               const std::vector<std::string>& told) {
+  return TaskFinder(session, sitting, told).find();
+}
+
+std::vector<Place> unheard(const Diagnosis& job, std::size_t finding) {
+  std::vector<Place> places;
+  const Evidence& evidence = job.evidence();
+  for (std::size_t i = 0; i < job.model().findings.size(); ++i) {
+    const FindingInstance& instance = job.model().findings[i];
+    if (instance.finding != finding) continue;
+    const auto here = [&](const Observation& seen) {
+      return seen.finding == i && seen.epoch == evidence.epoch;
+    };
+    const bool heard =
+        std::any_of(evidence.observations.begin(), evidence.observations.end(), here) ||
+        std::any_of(evidence.unsure.begin(), evidence.unsure.end(), here) ||
+        std::any_of(evidence.told.begin(), evidence.told.end(), here);
+    if (!heard) places.push_back(instance.place);
+  }
+  return places;
+}
+
+std::string cylinders_at(const Model& model, const std::vector<Place>& places) {
+  std::set<std::size_t> numbers;
+  for (const Place place : places) {
+    if (place.scope == pack::Scope::cylinder) numbers.insert(place.number);
+    if (place.scope != pack::Scope::carburettor) continue;
+    const std::vector<std::size_t>& feeds = model.machine.carburettors[place.number - 1].feeds;
+    numbers.insert(feeds.begin(), feeds.end());
+  }
+  std::string list;
+  for (const std::size_t number : numbers)
+    list += (list.empty() ? "" : ",") + std::to_string(number);
+  return list;
+}
+
+}  // namespace tickover::cli

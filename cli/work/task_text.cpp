@@ -1,0 +1,286 @@
+#include "cli/work/task_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/instructions.hpp"
+#include "cli/print.hpp"
+#include "cli/report.hpp"
+#include "engine/evidence/reading.hpp"
+
+namespace tickover::cli {
+namespace {
+
+constexpr std::size_t kOtherWaysShown = 6;
+/// From when a cause is offered as one that was confirmed.
+constexpr double kLeastConfirmed = 0.5;
+
+const pack::Finding& finding_of(const Model& model, const Task& task) {
+  return model.pack.findings[finding_named(model, task.what)];
+}
+
+/// A check done by hand or as a look of a course, as the planner would put it.
+plan::Proposal as_proposal(const Diagnosis& job, const Task& task) {
+  const Model& model = job.model();
+  plan::Proposal proposal;
+  proposal.places = task.places;
+  proposal.open_after = job.evidence().open_layers;
+  const auto check = pack::find(model.pack.checks, task.what);
+  if (!check) {
+    proposal.kind = plan::ActionKind::ask;
+    proposal.index = finding_named(model, task.what);
+    proposal.work_minutes = model.pack.frame.ask_minutes;
+    return proposal;
+  }
+  const Access& access = job.workshop().access();
+  const pack::Work& work = model.pack.checks[*check].minutes;
+  proposal.index = *check;
+  proposal.open_after =
+      access.after(job.evidence().open_layers, access.need_of(model.pack.checks[*check]));
+  proposal.access = access.minutes(job.evidence().open_layers, proposal.open_after);
+  proposal.work_minutes = work.once + work.each * static_cast<double>(task.places.size());
+  return proposal;
+}
+
+std::string head(const std::string& what, double minutes, const std::string& why) {
+  return labelled("Next  ", what, 6) + labelled("Time  ", minutes_in_words(minutes), 6) +
+         labelled("Why   ", why, 6);
+}
+
+/// Why a step of a course is taken.
+std::string of_course(const Plan& plan) {
+  return fmt::format(
+      "It is a step of the cheapest way on from here; after all of its steps the complaint is gone "
+      "{}.",
+      odds_in_words(plan.advice->proposals.front().cured));
+}
+
+std::string observation_in_words(const Diagnosis& job, const Plan& plan) {
+  const Task& task = plan.task;
+  const plan::Proposal own = as_proposal(job, task);
+  const bool ask = own.kind == plan::ActionKind::ask;
+  const bool advised = task.proposal && !task.begun &&
+                       plan.advice->proposals[*task.proposal].kind != plan::ActionKind::course;
+  std::string out;
+  if (advised) {
+    out = head_in_words(job, *plan.advice, plan.advice->proposals[*task.proposal]);
+  } else {
+    const std::string why = task.begun      ? "It was begun at another place; this is what is left."
+                            : task.proposal ? of_course(plan)
+                            : ask           ? "The rider's words, or you, named it."
+                                            : "You chose it.";
+    out = head(headline(job.model(), own), own.minutes(), why);
+  }
+  return ask ? out : out + instructions_in_words(job.model().pack, instructions(job, own));
+}
+
+std::string repair_in_words(const Diagnosis& job, const Plan& plan) {
+  const Model& model = job.model();
+  const std::size_t index = *pack::find(model.pack.repairs, plan.task.what);
+  const pack::Repair& repair = model.pack.repairs[index];
+  const Access& access = job.workshop().access();
+  const OpenLayers& open = job.evidence().open_layers;
+  const double minutes = repair.minutes.once +
+                         repair.minutes.each * static_cast<double>(plan.task.places.size()) +
+                         access.minutes(open, access.after(open, access.need_of(repair))).total();
+  const std::string where = places_in_words(model, plan.task.places);
+  return head("Repair: " + repair.name + (where.empty() ? "" : ", " + where), minutes,
+              plan.task.proposal ? of_course(plan) : "You chose it.") +
+         instructions_in_words(model.pack, repair_instructions(job, index));
+}
+
+std::string verification_in_words(const Diagnosis& job) {
+  const pack::Frame& frame = job.model().pack.frame;
+  const double closing = job.workshop().access().minutes(job.evidence().open_layers, {}).close;
+  return head("Close up, run it and road test", frame.verify_minutes + closing,
+              "Only the running machine tells whether the complaint is gone.") +
+         instructions_in_words(job.model().pack, {frame.verify_cautions, {}, {}, frame.verify_how});
+}
+
+std::vector<Choice> answers(const pack::Finding& finding) {
+  std::vector<Choice> choices;
+  if (finding.kind == pack::Kind::reading) return choices;
+  for (const pack::Outcome& outcome : finding.outcomes) {
+    choices.push_back({outcome.id, outcome.name});
+  }
+  if (!choices.empty()) return choices;
+  for (const std::string& level : finding.levels) choices.push_back({level, ""});
+  return choices;
+}
+
+/// The causes that are gone or probable as found, each once.
+std::vector<Choice> confirmable(const Diagnosis& job) {
+  const belief::Belief belief = job.infer();
+  std::vector<Choice> choices;
+  for (const std::size_t c : belief::largest_first(belief.present_at_start)) {
+    if (belief.present_at_start[c] < kLeastConfirmed) break;
+    const pack::Cause& cause = job.model().pack.causes[job.model().causes[c].cause];
+    const bool named = std::any_of(choices.begin(), choices.end(),
+                                   [&](const Choice& one) { return one.word == cause.id; });
+    if (!named) choices.push_back({cause.id, cause.name});
+  }
+  return choices;
+}
+
+std::vector<Choice> complaint_of(const Diagnosis& job) {
+  std::vector<Choice> choices;
+  for (const std::size_t instance : job.evidence().complaint) {
+    const pack::Finding& finding =
+        job.model().pack.findings[job.model().findings[instance].finding];
+    choices.push_back({finding.id, finding.name});
+  }
+  return choices;
+}
+
+std::vector<Choice> other_ways(const Diagnosis& job, const Plan& plan) {
+  std::vector<Choice> choices;
+  const pack::Pack& pack = job.model().pack;
+  const auto add = [&](const std::string& id, const std::string& text) {
+    const bool known = std::any_of(choices.begin(), choices.end(),
+                                   [&](const Choice& one) { return one.word == id; });
+    if (!known && choices.size() < kOtherWaysShown) choices.push_back({id, text});
+  };
+  if (!plan.advice) return choices;
+  for (const plan::Proposal& one : plan.advice->proposals) {
+    if (one.kind == plan::ActionKind::check)
+      add(pack.checks[one.index].id, headline(job.model(), one));
+    if (one.kind == plan::ActionKind::ask)
+      add(pack.findings[one.index].id, headline(job.model(), one));
+    if (one.kind != plan::ActionKind::course) continue;
+    for (const plan::CourseStep& step : one.batch.steps) {
+      const std::string& id =
+          step.look ? pack.checks[step.look->check].id : pack.repairs[step.repair].id;
+      add(id, steps_in_words(job.model(), {step}));
+    }
+  }
+  return choices;
+}
+
+std::string observation_question(const Diagnosis& job, const Task& task) {
+  const pack::Finding& finding = finding_of(job.model(), task);
+  const Place place = task.places.front();
+  const bool one_place =
+      place.scope == pack::Scope::engine || job.model().places(place.scope).size() == 1;
+  const std::string where = one_place ? "" : job.model().describe(place) + ": ";
+  std::string out = where + (finding.ask.empty() ? finding.name : finding.ask);
+  if (!finding.gases.empty()) {
+    out += " The gases with their units, as in CO 0.4% CO2 12% HC 300ppm O2 3.5%.";
+  } else if (finding.kind == pack::Kind::reading) {
+    out += "; a value in " + (finding.unit == "1" ? "plain numbers" : finding.unit) + ", wanted " +
+           wanted_text(job.model(), finding) + ", limits " + limit_text(job.model(), finding);
+  }
+  if (task.places.size() > 1) {
+    out +=
+        " ('all' after the answer: at the " + std::to_string(task.places.size()) + " places left)";
+  }
+  out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
+  return wrapped(out, 0);
+}
+
+std::string listed(const std::vector<Choice>& choices) {
+  std::string out;
+  std::size_t widest = 0;
+  for (const Choice& choice : choices) widest = std::max(widest, columns_of(choice.word));
+  const std::size_t indent = 7 + std::min<std::size_t>(widest, 28);
+  for (std::size_t i = 0; i < choices.size(); ++i) {
+    const std::string label = fmt::format("{:>3}  {}", i + 1, choices[i].word);
+    out += choices[i].text.empty()
+               ? label + "\n"
+               : labelled(padded(label, indent - 1) + " ", choices[i].text, indent);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string task_in_words(const Session& session, const Plan& plan) {
+  const Diagnosis& job = *session.diagnosis;
+  switch (plan.task.kind) {
+    case TaskKind::observe:
+      return observation_in_words(job, plan);
+    case TaskKind::repair:
+      return repair_in_words(job, plan);
+    case TaskKind::verify:
+      return verification_in_words(job);
+    case TaskKind::strike:
+      return contradiction_in_words(job, session.journal);
+    case TaskKind::hand_on:
+      return wrapped("No check or repair on the list is worth its time against handing the job on.",
+                     0);
+    case TaskKind::finish:
+      return job.evidence().verdict == "gone" ? "The complaint is gone.\n" : "";
+    default:
+      return {};
+  }
+}
+
+std::string question_in_words(const Session& session, const Plan& plan) {
+  const Diagnosis& job = *session.diagnosis;
+  std::string ask;
+  switch (plan.task.kind) {
+    case TaskKind::words:
+      ask = wrapped("What does the rider complain of, in the rider's own words? Or a symptom's id.",
+                    0);
+      break;
+    case TaskKind::observe:
+      ask = observation_question(job, plan.task);
+      break;
+    case TaskKind::repair:
+      ask = plan.task.places.size() > 1
+                ? "Done? ('done " + cylinders_at(job.model(), {plan.task.places.back()}) +
+                      "': there only)\n"
+                : "Done?\n";
+      break;
+    case TaskKind::verify:
+      ask = "How does it run?\n";
+      break;
+    case TaskKind::changed:
+      ask = "Which have gone? Numbers or words, several with commas.\n";
+      break;
+    case TaskKind::finish:
+      ask = wrapped(
+          "Which causes were confirmed? Numbers or ids, several with commas; or none. This closes "
+          "the job.",
+          0);
+      break;
+    case TaskKind::strike:
+      ask = "Which entry is mistaken? Its number, and a reason.\n";
+      break;
+    case TaskKind::choose:
+      ask = wrapped(
+          "What will you do? A number, or the id of any check, symptom or repair, or verify, or "
+          "finish. 'back' leaves it as advised.",
+          0);
+      break;
+    default:
+      ask = "What will you do?\n";
+  }
+  return ask + listed(choices_of(session, plan));
+}
+
+std::vector<Choice> choices_of(const Session& session, const Plan& plan) {
+  const Diagnosis& job = *session.diagnosis;
+  switch (plan.task.kind) {
+    case TaskKind::observe:
+      return answers(finding_of(job.model(), plan.task));
+    case TaskKind::repair:
+      return {{"done", ""}};
+    case TaskKind::verify:
+      return {{"gone", "the complaint is gone"},
+              {"still", "it is as it was"},
+              {"changed", "some of it has gone"}};
+    case TaskKind::changed:
+      return complaint_of(job);
+    case TaskKind::finish:
+      return confirmable(job);
+    case TaskKind::choose:
+      return other_ways(job, plan);
+    case TaskKind::hand_on:
+      return {{"finish", "close the job"}, {"other", "do something else"}};
+    default:
+      return {};
+  }
+}
+
+}  // namespace tickover::cli

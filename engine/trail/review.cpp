@@ -1,0 +1,128 @@
+#include "engine/trail/review.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "engine/evidence/reading.hpp"
+#include "engine/plan/advise.hpp"
+
+namespace tickover {
+namespace {
+
+constexpr std::size_t kSkippedShown = 3;
+
+class Reviewer {
+ public:
+  Reviewer(const Diagnosis& job, const Journal& journal)
+      : job_(job), model_(job.model()), journal_(journal) {
+    for (const Entry* entry : journal.valid()) {
+      if (entry->event == Event::repair && first_repair_ == 0) first_repair_ = entry->number;
+      if (entry->event == Event::repair) last_repair_ = entry->number;
+      if (entry->event == Event::verify) last_verify_ = entry->number;
+    }
+  }
+
+  Review make() {
+    const Evidence before =
+        evidence_after(job_, journal_, first_repair_ > 0 ? first_repair_ - 1 : all());
+    review_.finished = job_.evidence().finished;
+    review_.verified = last_verify_ > last_repair_;
+    account(job_.ground().given(before));
+    if (last_repair_ > 0) review_.cured = cured_before_running();
+    add_readings();
+    add_skipped(before);
+    return std::move(review_);
+  }
+
+ private:
+  std::size_t all() const { return journal_.entries.size(); }
+
+  void account(const belief::Case& given) {
+    const belief::Belief belief = belief::infer(given);
+    std::set<std::size_t> found;
+    for (const RepairDone& done : job_.evidence().repairs) {
+      // a repair of everything that might be it has found nothing where nothing was
+      if (belief.present_at_start[done.cause] >= kInQuestion) found.insert(done.cause);
+    }
+    const belief::Belief now = job_.infer();
+    for (std::size_t c = 0; c < now.present_at_start.size(); ++c) {
+      if (now.present_at_start[c] >= kConfirmed) found.insert(c);
+    }
+    review_.found.assign(found.begin(), found.end());
+    std::vector<belief::Removal> removals;
+    for (const std::size_t cause : review_.found) removals.push_back({cause, 0, 1, 0});
+    for (const std::size_t finding : job_.evidence().complaint) {
+      review_.complaint.push_back(
+          {finding, belief::cured(given, job_.ground().nodes_of({finding}), removals)});
+    }
+  }
+
+  /// With all that was known after the last repair and before the engine was run for it.
+  double cured_before_running() const {
+    const std::size_t until = last_verify_ > last_repair_ ? last_verify_ - 1 : all();
+    return belief::cured(job_.ground().given(evidence_after(job_, journal_, until)),
+                         job_.complaint(), {});
+  }
+
+  void add_readings() {
+    const std::vector<Observation>& seen = job_.evidence().observations;
+    for (auto one = seen.begin(); one != seen.end(); ++one) {
+      if (!one->reading || !verdict(model_, *one).beyond) continue;
+      const bool last = std::none_of(one + 1, seen.end(), [&](const Observation& later) {
+        return later.finding == one->finding && later.reading;
+      });
+      if (!last) continue;
+      const BenchValue value{*one, as_left(job_, *one)};
+      const bool mended = !value.as_left && repaired_after(*one);
+      (mended ? review_.without_as_left : review_.left_beyond).push_back(value);
+    }
+  }
+
+  bool repaired_after(const Observation& seen) const {
+    const std::vector<LinkInstance>& links = model_.findings[seen.finding].links;
+    const std::vector<RepairDone>& repairs = job_.evidence().repairs;
+    return std::any_of(repairs.begin(), repairs.end(), [&](const RepairDone& done) {
+      return done.epoch > seen.epoch &&
+             std::any_of(links.begin(), links.end(),
+                         [&](const LinkInstance& link) { return link.cause == done.cause; });
+    });
+  }
+
+  /// Ever recorded, unsure and replaced looks included.
+  bool looked_for(std::size_t finding) const {
+    const std::vector<const Entry*> valid = journal_.valid();
+    return std::any_of(valid.begin(), valid.end(), [&](const Entry* entry) {
+      return entry->event == Event::record && finding_named(model_, entry->what) == finding;
+    });
+  }
+
+  void add_skipped(const Evidence& before) {
+    const plan::Advice advice = plan::advise(job_.workshop(), job_.ground(), before, 0);
+    for (const plan::Proposal& proposal : advice.proposals) {
+      if (review_.skipped.size() == kSkippedShown) break;
+      if (proposal.kind != plan::ActionKind::check) continue;
+      const double spares = advice.course_now.expected_minutes - proposal.expected_minutes;
+      if (spares <= 0 || looked_for(model_.pack.checks[proposal.index].finding)) continue;
+      const bool known =
+          std::any_of(review_.skipped.begin(), review_.skipped.end(),
+                      [&](const SkippedCheck& one) { return one.check == proposal.index; });
+      if (!known) {
+        review_.skipped.push_back({proposal.index, proposal.places, proposal.minutes(), spares});
+      }
+    }
+  }
+
+  const Diagnosis& job_;
+  const Model& model_;
+  const Journal& journal_;
+  std::size_t first_repair_ = 0, last_repair_ = 0, last_verify_ = 0;  ///< entries; 0 for none
+  Review review_;
+};
+
+}  // namespace
+
+Review make_review(const Diagnosis& job, const Journal& journal) {
+  return Reviewer(job, journal).make();
+}
+
+}  // namespace tickover

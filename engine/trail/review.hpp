@@ -1,0 +1,42 @@
+/// @file
+/// A job read as a second mechanic would: is what was found the whole story, and what was left.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine/trail/trail.hpp"
+
+namespace tickover {
+
+/// A symptom of the complaint, and whether what was found accounts for it.
+struct Accounted {
+  std::size_t finding = 0;  ///< index into Model::findings
+  double explained = 0;     ///< P(it would be gone without the causes found), before any repair
+};
+
+/// A check that nobody did, though it was worth its time before the first repair.
+struct SkippedCheck {
+  std::size_t check = 0;  ///< index into pack.checks
+  std::vector<Place> places;
+  double minutes = 0;  ///< with opening and closing
+  double spares = 0;   ///< on average, against going on without it
+};
+
+struct Review {
+  std::vector<std::size_t> found;    ///< causes repaired, or confirmed as found; ascending
+  std::vector<Accounted> complaint;  ///< in the order of the findings
+  std::optional<double> cured;       ///< P(complaint gone) of all repairs, before it was run; none
+                                     ///< when nothing was repaired
+  bool verified = false;             ///< the last repair was followed by a verification
+  bool finished = false;
+  std::vector<BenchValue> left_beyond;      ///< the last reading at its place is out of limits
+  std::vector<BenchValue> without_as_left;  ///< out of limits, repaired, not measured again
+  std::vector<SkippedCheck> skipped;        ///< most spared first, at most three
+};
+
+/// `job` must have a complaint. Everything is judged from what was known at the time: the complaint
+/// and the checks before the first repair, P(cured) after the last.
+Review make_review(const Diagnosis& job, const Journal& journal);
+
+}  // namespace tickover

@@ -1,0 +1,301 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "engine/evidence/reading.hpp"
+#include "engine/foundation/text.hpp"
+#include "engine/trail/describe.hpp"
+#include "engine/trail/sheet.hpp"
+
+namespace tickover {
+namespace {
+
+using Texts = std::vector<std::string>;
+
+std::string share(double p) {
+  if (p > 0 && p < 0.005) return "&lt; 1 %";
+  if (p < 1 && p >= 0.995) return "&gt; 99 %";
+  return fmt::format("{:.0f} %", 100 * p);
+}
+
+/// An element with `content` that is HTML already.
+std::string element(const std::string& name, const std::string& content) {
+  return "<" + name + ">" + content + "</" + name.substr(0, name.find(' ')) + ">\n";
+}
+
+std::string list_of(const Texts& items, const std::string& none) {
+  if (items.empty()) return element("p", none);
+  std::string out;
+  for (const std::string& item : items) out += element("li", item);
+  return element("ul", "\n" + out);
+}
+
+class Page {
+ public:
+  explicit Page(const SheetSource& source)
+      : source_(source),
+        job_(source.job),
+        model_(source.job.model()),
+        journal_(source.journal),
+        trail_(source.trail) {}
+
+  std::string for_mechanic() const {
+    return page(word("title"), complaint() + cause() + correction() + machine() + readings() +
+                                   section("standing", standing_chart(source_)) +
+                                   section("time", time_chart(source_)) + steps() + ruled_out() +
+                                   remains() + cautions() + parts());
+  }
+
+  std::string for_rider() const {
+    return page(word("rider-title"),
+                section("rider-told", said()) +
+                    section("rider-was", list_of(causes(false), word("rider-unknown"))) +
+                    section("rider-done", list_of(repairs(false), word("nothing-repaired"))) +
+                    section("rider-now", element("p", verdict_text())) +
+                    section("watch", list_of(watch(false), word("watch-nothing"))) + parts());
+  }
+
+ private:
+  std::string word(const std::string& key) const { return html_text(source_.words.text(key)); }
+  std::string word(const std::string& key, const Texts& slots) const {
+    return html_text(source_.words.text(key, slots));
+  }
+
+  std::string page(const std::string& title, const std::string& content) const {
+    return "<!DOCTYPE html>\n<html lang=\"" + html_text(source_.words.language()) +
+           "\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
+           "content=\"width=device-width, initial-scale=1\">\n" +
+           element("title", title + ": " + html_text(model_.machine.name)) + "<style>\n" +
+           source_.style + "</style>\n</head>\n<body>\n<main>\n" + element("h1", title) +
+           element("p", html_text(model_.machine.name) + ", " +
+                            html_text(journal_.entries.front().time.substr(0, 10))) +
+           content + "</main>\n<footer>\n" + element("p", html_text(model_.pack.defers_to)) +
+           "</footer>\n</body>\n</html>\n";
+  }
+
+  std::string section(const std::string& key, const std::string& content) const {
+    if (content.empty()) return {};
+    return "<section aria-labelledby=\"" + key + "\">\n<h2 id=\"" + key + "\">" + word(key) +
+           "</h2>\n" + content + "</section>\n";
+  }
+
+  std::string said() const {
+    const std::string& words = journal_.opening().complaint;
+    return words.empty() ? element("p", word("no-words"))
+                         : element("blockquote", element("p", html_text(words)));
+  }
+
+  std::string complaint() const {
+    Texts symptoms;
+    for (const std::size_t finding : job_.evidence().complaint) {
+      symptoms.push_back(html_text(model_.describe_finding(finding)));
+    }
+    return section("complaint", said() + list_of(symptoms, word("no-symptom")));
+  }
+
+  Texts causes(bool with_numbers) const {
+    Texts found;
+    for (const Standing& one : trail_.confirmed) {
+      found.push_back(html_text(model_.describe_cause(one.cause)) +
+                      (with_numbers ? ": " + share(one.probability) : ""));
+    }
+    return found;
+  }
+
+  std::string cause() const {
+    return section("cause", list_of(causes(true), word("none-confirmed")));
+  }
+
+  Texts repairs(bool with_numbers) const {
+    Texts done;
+    for (const Entry* entry : journal_.valid()) {
+      if (entry->event != Event::repair) continue;
+      Texts numbers;
+      for (const std::size_t cylinder : entry->cylinders)
+        numbers.push_back(std::to_string(cylinder));
+      std::string text = model_.pack.repairs[*pack::find(model_.pack.repairs, entry->what)].name;
+      if (!numbers.empty())
+        text += ", " + source_.words.text("cylinder", {join_words(numbers, ", ")});
+      if (!entry->note.empty()) text += " (" + entry->note + ")";
+      done.push_back(
+          html_text(text) +
+          (with_numbers ? " " + word("entry-in-brackets", {std::to_string(entry->number)}) : ""));
+    }
+    return done;
+  }
+
+  std::string verdict_text() const {
+    const std::optional<std::string>& verdict = job_.evidence().verdict;
+    return word(verdict ? "verdict-" + *verdict : "verdict-none");
+  }
+
+  std::string correction() const {
+    return section("correction",
+                   list_of(repairs(true), word("nothing-repaired")) + element("p", verdict_text()));
+  }
+
+  std::string machine() const {
+    Texts known;
+    for (const std::size_t risk : model_.risks)
+      known.push_back(html_text(model_.pack.risks[risk].name));
+    const Machine& m = model_.machine;
+    return section(
+        "machine",
+        element("p", html_text(m.name) + ". " + (m.invented ? word("invented") + " " : "") +
+                         word("cylinders", {std::to_string(m.cylinders.size()),
+                                            std::to_string(m.carburettors.size())})) +
+            (known.empty() ? "" : list_of(known, "")) +
+            element("p", word("pack", {model_.pack.id + " " + journal_.opening().pack_version,
+                                       journal_.opening().pack_hash.substr(0, 12)})));
+  }
+
+  std::string value_text(const BenchValue& value) const {
+    const std::string& unit =
+        model_.pack.findings[model_.findings[value.seen.finding].finding].unit;
+    const std::string text = format_quantity({*value.seen.reading, dimension_of(unit)}, unit, 4);
+    return html_text(text) +
+           (verdict(model_, value.seen).beyond ? " <strong>" + word("beyond") + "</strong>" : "");
+  }
+
+  std::string readings() const {
+    if (trail_.bench.empty()) return section("readings", element("p", word("no-reading")));
+    std::string rows;
+    std::set<std::size_t> done;
+    for (const BenchValue& value : trail_.bench) {
+      const std::size_t finding = value.seen.finding;
+      if (done.insert(finding).second) rows += reading_row(finding);
+    }
+    const std::string head = element("th scope=\"col\"", word("what")) +
+                             element("th scope=\"col\"", word("limits")) +
+                             element("th scope=\"col\"", word("as-found")) +
+                             element("th scope=\"col\"", word("as-left"));
+    return section(
+        "readings",
+        "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"readings\">\n" +
+            element("table", element("thead", element("tr", head)) + element("tbody", rows)) +
+            "</div>\n" + readings_chart(source_));
+  }
+
+  std::string reading_row(std::size_t finding) const {
+    std::string found, left;
+    for (const BenchValue& value : trail_.bench) {
+      if (value.seen.finding != finding) continue;
+      std::string& cell = value.as_left ? left : found;
+      cell += (cell.empty() ? "" : "; ") + value_text(value);
+    }
+    const pack::Finding& kind = model_.pack.findings[model_.findings[finding].finding];
+    return element("tr", element("th scope=\"row\"", html_text(model_.describe_finding(finding))) +
+                             element("td", html_text(limit_text(model_, kind))) +
+                             element("td", found.empty() ? "&ndash;" : found) +
+                             element("td", left.empty() ? "&ndash;" : left));
+  }
+
+  std::string standings(const std::vector<Standing>& list) const {
+    std::string out;
+    for (const Standing& one : list) {
+      out += (out.empty() ? "" : "; ") + html_text(model_.describe_cause(one.cause)) + " " +
+             share(one.probability);
+    }
+    return out.empty() ? "&ndash;" : out;
+  }
+
+  std::string steps() const {
+    std::string rows;
+    for (const TrailStep& step : trail_.steps) {
+      const Entry& entry = journal_.entries[step.entry - 1];
+      const std::string what = html_text(describe(model_, entry));
+      std::string then = step.struck ? "" : standings(step.leading);
+      if (step.cured_if_all_repaired)
+        then += "; " + word("cured") + " " + share(*step.cured_if_all_repaired);
+      rows += element("tr", element("th scope=\"row\"", std::to_string(step.entry)) +
+                                element("td", html_text(entry.time.substr(0, 16))) +
+                                element("td", step.struck ? "<del>" + what + "</del>" : what) +
+                                element("td", then));
+    }
+    const std::string head =
+        element("th scope=\"col\"", word("entry")) + element("th scope=\"col\"", word("when")) +
+        element("th scope=\"col\"", word("what")) + element("th scope=\"col\"", word("then"));
+    return section(
+        "trail",
+        "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"trail\">\n" +
+            element("table", element("thead", element("tr", head)) + element("tbody", rows)) +
+            "</div>\n");
+  }
+
+  std::string ruled_out() const {
+    Texts items;
+    for (const RuledOut& one : trail_.ruled_out) {
+      std::string text = html_text(model_.describe_cause(one.cause)) + ": " + share(one.highest) +
+                         " &rarr; " + share(one.now);
+      if (one.by > 0) {
+        text += ", " + word("by-entry",
+                            {std::to_string(one.by), describe(model_, journal_.entries[one.by - 1]),
+                             fmt::format("{:.1f}", one.decibans)});
+      }
+      items.push_back(text);
+    }
+    return section("ruled-out", list_of(items, word("nothing-ruled-out")));
+  }
+
+  Texts watch(bool with_numbers) const {
+    Texts items;
+    for (const Standing& one : trail_.remaining) {
+      items.push_back(html_text(model_.describe_cause(one.cause)) +
+                      (with_numbers ? ": " + share(one.probability) : ""));
+    }
+    return items;
+  }
+
+  std::string remains() const {
+    return section("remains", list_of(watch(true), word("watch-nothing")) +
+                                  element("p", word("unlisted") + " " + share(trail_.unlisted)));
+  }
+
+  std::string cautions() const {
+    pack::Cautions all = model_.pack.frame.verify_cautions;
+    for (const Entry* entry : journal_.valid()) {
+      if (entry->event != Event::repair) continue;
+      const auto& more =
+          model_.pack.repairs[*pack::find(model_.pack.repairs, entry->what)].cautions;
+      all.insert(all.end(), more.begin(), more.end());
+    }
+    Texts items;
+    for (const std::size_t index : pack::by_grade(model_.pack, all)) {
+      const pack::Caution& caution = model_.pack.cautions[index];
+      items.push_back("<strong>" + word("grade-" + std::string(name_of(caution.grade))) +
+                      "</strong> " + html_text(caution.text));
+    }
+    return section("cautions", list_of(items, ""));
+  }
+
+  std::string parts() const {
+    std::set<std::string> needed;
+    for (const Entry* entry : journal_.valid()) {
+      if (entry->event != Event::repair) continue;
+      for (const std::string& part :
+           model_.pack.repairs[*pack::find(model_.pack.repairs, entry->what)].parts) {
+        needed.insert(html_text(part));
+      }
+    }
+    const double minutes = job_.evidence().minutes_noted;
+    return section("parts", list_of({needed.begin(), needed.end()}, word("no-parts")) +
+                                element("p", minutes > 0 ? word("minutes-noted",
+                                                                {fmt::format("{:.0f}", minutes)})
+                                                         : word("no-minutes")));
+  }
+
+  const SheetSource& source_;
+  const Diagnosis& job_;
+  const Model& model_;
+  const Journal& journal_;
+  const Trail& trail_;
+};
+
+}  // namespace
+
+std::string sheet_html(const SheetSource& source) { return Page(source).for_mechanic(); }
+
+std::string rider_html(const SheetSource& source) { return Page(source).for_rider(); }
+
+}  // namespace tickover

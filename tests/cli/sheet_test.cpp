@@ -1,0 +1,139 @@
+/// @file
+/// The job sheet as HTML and CSV, and the review, through the program.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/json_text.hpp"
+#include "tests/support/program.hpp"
+#include "tests/support/scratch.hpp"
+
+namespace tickover {
+namespace {
+
+using Catch::Contains;
+using Texts = std::vector<std::string>;
+
+const std::string kWild = "=cmd|' /C x'!A0 <script>alert(\"1\")</script> & \xe2\x80\xae \x1b[31m";
+
+/// A finished job of an invented twin, with readings as found and as left.
+class Finished {
+ public:
+  explicit Finished(const std::string& complaint = "revs hang") {
+    run({"open", "twin.job", "--machine", "twin-parallel", "--complaint", complaint});
+    run({"record", "twin.job", "speed-hangs", "clear", "--note", complaint});
+    run({"record", "twin.job", "float-height", "--cyl", "1", "21.5mm", "--minutes", "12"});
+    run({"repair", "twin.job", "set-float", "--cyl", "1", "--minutes", "15"});
+    run({"repair", "twin.job", "renew-intake-rubber", "--cyl", "2"});
+    run({"verify", "twin.job", "gone"});
+  }
+
+  test::ProgramResult run(const Texts& words) const {
+    return test::run_program(
+        {words, scratch_.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
+  }
+  std::string file(const Texts& options, const std::string& name) const {
+    Texts words = {"sheet", "twin.job"};
+    words.insert(words.end(), options.begin(), options.end());
+    const auto result = run(words);
+    CAPTURE(result.err);
+    CHECK(result.status == 0);
+    return scratch_.read(name);
+  }
+
+ private:
+  test::Scratch scratch_;
+};
+
+/// Every element that is opened is closed, in order; void ones aside.
+bool well_nested(const std::string& html) {
+  static const std::set<std::string> empty = {"meta", "!DOCTYPE", "line",
+                                              "rect", "circle",   "polyline"};
+  Texts open;
+  for (std::size_t at = html.find('<'); at != std::string::npos; at = html.find('<', at + 1)) {
+    const bool closing = html[at + 1] == '/';
+    const std::size_t begin = at + (closing ? 2 : 1);
+    const std::string name = html.substr(begin, html.find_first_of(" >\n", begin) - begin);
+    if (empty.count(name) > 0) continue;
+    if (!closing) {
+      open.push_back(name);
+    } else {
+      if (open.empty() || open.back() != name) return false;
+      open.pop_back();
+    }
+  }
+  return open.empty();
+}
+
+}  // namespace
+
+TEST_CASE("the HTML sheet needs nothing else and is well nested", "[cli][sheet]") {
+  const Finished job;
+  const std::string html = job.file({"--html", "a.html"}, "a.html");
+  CHECK(html.starts_with("<!DOCTYPE html>\n<html lang=\"en\">"));
+  CHECK(well_nested(html));
+  CHECK_FALSE(well_nested("<p><b></p></b>"));
+  for (const std::string fetched : {"http:", "https:", "<script", "<link", "src=", "url("}) {
+    CAPTURE(fetched);
+    CHECK(html.find(fetched) == std::string::npos);
+  }
+  CHECK(html.find("[") == std::string::npos);  // a text the catalogue lacks
+  const std::size_t complaint = html.find("id=\"complaint\""), cause = html.find("id=\"cause\""),
+                    correction = html.find("id=\"correction\""), trail = html.find("id=\"trail\"");
+  CHECK(complaint < cause);
+  CHECK(cause < correction);
+  CHECK(correction < trail);
+  CHECK_THAT(html, Contains("21.5 mm"));
+  CHECK_THAT(html, Contains("out of limits"));
+  CHECK_THAT(html, Contains("<svg role=\"img\" aria-labelledby=\"time-title time-told\""));
+}
+
+TEST_CASE("what people typed is text in HTML and no formula in CSV", "[cli][sheet]") {
+  const Finished job(kWild);
+  const std::string html = job.file({"--html", "a.html"}, "a.html");
+  CHECK(well_nested(html));
+  CHECK_THAT(html, Contains("&lt;script&gt;alert(&quot;1&quot;)"));
+  CHECK(html.find("\x1b") == std::string::npos);
+  CHECK(html.find("\xe2\x80\xae") == std::string::npos);
+  const std::string csv = job.file({"--csv", "a.csv"}, "a.csv");
+  CHECK(csv.find("\"=") == std::string::npos);
+  CHECK_THAT(csv, Contains("21.5"));
+}
+
+TEST_CASE("the sheet is complete in German, and short for the rider", "[cli][sheet]") {
+  const Finished job;
+  const std::string german = job.file({"--html", "d.html", "--language", "de"}, "d.html");
+  CHECK(german.starts_with("<!DOCTYPE html>\n<html lang=\"de\">"));
+  CHECK(german.find("[") == std::string::npos);
+  CHECK_THAT(german, Contains("<h1>Auftragsblatt</h1>"));
+  const std::string rider = job.file({"--html", "r.html", "--for", "rider"}, "r.html");
+  CHECK(well_nested(rider));
+  CHECK(rider.find(" dB") == std::string::npos);
+  CHECK(rider.size() < german.size());
+  CHECK(job.run({"sheet", "twin.job", "--language", "nl"}).status == 2);
+  CHECK(job.run({"sheet", "twin.job", "--html", "r.html"}).status == 73);
+}
+
+TEST_CASE("a review tells what was left, and what was not measured again", "[cli][review]") {
+  const Finished job;
+  const auto text = job.run({"review", "twin.job"});
+  CHECK(text.status == 0);
+  CHECK_THAT(text.out, Contains("Repaired, and not measured again"));
+  const nlohmann::json review = test::json_of(job.run({"review", "twin.job", "--json"}).out);
+  CHECK(review["report"] == "review");
+  CHECK(review["verified"] == true);
+  CHECK(review["without-as-left"].size() == 1);
+  CHECK(review["left-beyond"].empty());
+  CHECK(review["cured"] > 0);
+  CHECK(review["cured"] < 1);
+}
+
+TEST_CASE("a review sees a reading out of limits that nobody mended", "[cli][review]") {
+  const Finished job;
+  job.run({"record", "twin.job", "float-height", "--cyl", "1", "21.5mm"});
+  const nlohmann::json review = test::json_of(job.run({"review", "twin.job", "--json"}).out);
+  CHECK(review["left-beyond"].size() == 1);
+  CHECK(review["left-beyond"][0]["as-left"] == true);
+  CHECK(review["without-as-left"].empty());
+}
+
+}  // namespace tickover

@@ -1,0 +1,226 @@
+/// @file
+/// Guided work, fed line by line.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "cli/answers.hpp"
+#include "cli/work/guide.hpp"
+#include "tests/support/json_text.hpp"
+#include "tests/support/scratch.hpp"
+
+namespace tickover {
+namespace {
+
+using Catch::Contains;
+using Texts = std::vector<std::string>;
+
+/// A job of an invented twin with a complaint, and what is typed at it.
+class Sittings {
+ public:
+  Sittings() {
+    tell({"open", job(), "--machine", "twin-parallel", "--risk", "old-rubber", "--complaint",
+          "revs hang after a blip"});
+  }
+
+  std::string job() const { return scratch_.path("twin.job"); }
+  std::string journal() const { return scratch_.read("twin.job"); }
+
+  std::string tell(const Texts& words, const std::string& typed = "") {
+    std::istringstream in(typed);
+    std::ostringstream out;
+    cli::StreamAnswers answers(in, out, true);
+    cli::World world{*store_, out, out, std::string(TICKOVER_SOURCE) + "/knowledge", &answers};
+    CHECK(cli::dispatch(world, words) == 0);
+    return out.str();
+  }
+
+  /// One sitting; each line with its Enter.
+  std::string work(const Texts& lines) {
+    std::string typed;
+    for (const std::string& line : lines) typed += line + "\n";
+    return tell({"work", job()}, typed);
+  }
+
+  /// The entries without time and checksum.
+  std::vector<std::string> entries() const {
+    std::vector<std::string> found;
+    std::istringstream in(journal());
+    for (std::string line; std::getline(in, line);) {
+      nlohmann::json entry = test::json_of(line);
+      entry.erase("time");
+      entry.erase("sum");
+      found.push_back(test::text_of(entry));
+    }
+    return found;
+  }
+
+ private:
+  test::Scratch scratch_;
+  const std::unique_ptr<Store> store_ = disk_store();
+};
+
+/// From the first symptom to the finished job, without anything that a sitting alone remembers.
+const Texts& whole_job() {
+  static const Texts lines = {"clear",
+                              "no",
+                              "none all",
+                              "other unlit-gas",
+                              "none",
+                              "clear",
+                              "other renew-intake-rubber",
+                              "done 2",
+                              "other verify",
+                              "changed",
+                              "1",
+                              "other verify",
+                              "gone",
+                              "intake-rubber-cracked"};
+  return lines;
+}
+
+}  // namespace
+
+TEST_CASE("a whole job can be done in guided work", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work(whole_job());
+  CHECK_THAT(told, Contains("The job is finished."));
+  CHECK_THAT(told, !Contains("Not recorded"));
+  CHECK(sittings.entries().size() == 10);
+  CHECK_THAT(sittings.entries().back(), Contains("intake-rubber-cracked"));
+}
+
+TEST_CASE("who leaves and comes back stands at the same place", "[cli][work]") {
+  Sittings once;
+  once.work(whole_job());
+  for (const std::ptrdiff_t left_after : {1, 2, 5, 8, 13}) {
+    CAPTURE(left_after);
+    const Texts& lines = whole_job();
+    Sittings twice;
+    twice.work({lines.begin(), lines.begin() + left_after});
+    twice.work({lines.begin() + left_after, lines.end()});
+    CHECK(twice.entries() == once.entries());
+  }
+}
+
+TEST_CASE("nothing is recorded before its Enter", "[cli][work]") {
+  Sittings sittings;
+  const std::string before = sittings.journal();
+  sittings.tell({"work", sittings.job()}, "clear");
+  CHECK(sittings.journal() == before);
+  sittings.tell({"work", sittings.job()}, "");
+  CHECK(sittings.journal() == before);
+}
+
+TEST_CASE("a slip of the pen is explained, asked again, and changes nothing", "[cli][work]") {
+  Sittings sittings;
+  const std::string before = sittings.journal();
+  const std::string told =
+      sittings.work({"cleer", "7", "clear --minuts 4", "all", "done", "unsur", "other no-such",
+                     "strip no-such", "why no-such", "\x1b[2J", "note", ""});
+  CHECK(sittings.journal() == before);
+  CHECK_THAT(told, Contains("'cleer' is no answer to 'speed-hangs'"));
+  CHECK_THAT(told, Contains("answers: none, slight or clear, or unsure"));
+  CHECK_THAT(told, !Contains("\x1b"));
+}
+
+TEST_CASE("back strikes out what was just recorded, and asks again", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work({"slight", "back", "clear", "back", "back"});
+  CHECK(sittings.entries().size() == 5);
+  CHECK_THAT(told, Contains("Entry 3: struck out: entry 2 (taken back at once)"));
+  CHECK_THAT(told, Contains("Entry 5: struck out: entry 4 (taken back at once)"));
+  CHECK_THAT(told, Contains("Nothing was done in this sitting that could be taken back"));
+}
+
+TEST_CASE("skip leaves something out, and back takes that back too", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work({"clear", "skip", "back", "quit"});
+  CHECK(sittings.entries().size() == 2);
+  const std::size_t skipped = told.find("Skipped in this sitting: "),
+                    again = told.find("No longer skipped: ");
+  REQUIRE(skipped != std::string::npos);
+  REQUIRE(again != std::string::npos);
+  const auto question_after = [&](std::size_t at) {
+    const std::size_t begin = told.find("Next  ", at);
+    return told.substr(begin, told.find('\n', begin) - begin);
+  };
+  CHECK(question_after(told.find("Entry 2")) == question_after(again));
+  CHECK(question_after(skipped) != question_after(again));
+}
+
+TEST_CASE("values are taken with their unit, all places at once with all", "[cli][work]") {
+  Sittings sittings;
+  const std::string told =
+      sittings.work({"clear", "other compression-test", "1180", "1180 kPa all", "quit"});
+  CHECK_THAT(told, Contains("Not recorded"));
+  CHECK_THAT(sittings.entries().back(), Contains("\"cylinders\":[1,2]"));
+  CHECK_THAT(sittings.entries().back(), Contains("1180 kPa"));
+}
+
+TEST_CASE("the rider's words are kept and lead to questions", "[cli][work]") {
+  Sittings sittings;
+  const std::string told =
+      sittings.work({"none", "x", "=cmd()<b>", "it pops on the over-run", "clear", "quit"});
+  CHECK_THAT(told, Contains("no symptom goes by these words"));
+  CHECK_THAT(told, Contains("overrun-popping: clear"));
+  CHECK_THAT(sittings.journal(), Contains("rider: it pops on the over-run"));
+}
+
+TEST_CASE("cautions stand before the steps of every check and repair", "[cli][work]") {
+  Sittings sittings;
+  Texts lines;
+  const pack::Pack pack = [&] {
+    std::istringstream in;
+    std::ostringstream out;
+    const std::unique_ptr<Store> store = disk_store();
+    const cli::World world{*store, out, out, std::string(TICKOVER_SOURCE) + "/knowledge", nullptr};
+    return cli::load_pack(world);
+  }();
+  for (const pack::Check& check : pack.checks) lines.push_back("other " + check.id);
+  for (const pack::Repair& repair : pack.repairs) lines.push_back("other " + repair.id);
+  const std::string told = sittings.work(lines);
+  std::size_t with_cautions = 0;
+  for (std::size_t begin = told.find("\n> other "); begin != std::string::npos;) {
+    const std::size_t end = told.find("\n> other ", begin + 1);
+    const std::string step = told.substr(begin, end - begin);
+    CAPTURE(step);
+    const std::size_t care = step.find("\nTake care\n"), how = step.find("\nHow\n");
+    if (care != std::string::npos) ++with_cautions;
+    if (care != std::string::npos && how != std::string::npos) CHECK(care < how);
+    begin = end;
+  }
+  CHECK(with_cautions > 80);
+}
+
+TEST_CASE("no answer of the pack is a word of the prompt", "[cli][work]") {
+  const Texts words = cli::words_at_every_prompt();
+  CHECK(words.size() > 10);
+  std::ostringstream out;
+  const std::unique_ptr<Store> store = disk_store();
+  const cli::World world{*store, out, out, std::string(TICKOVER_SOURCE) + "/knowledge", nullptr};
+  for (const pack::Finding& finding : cli::load_pack(world).findings) {
+    Texts answers = finding.levels;
+    for (const pack::Outcome& outcome : finding.outcomes) answers.push_back(outcome.id);
+    for (const std::string& answer : answers) {
+      CAPTURE(finding.id, answer);
+      if (answer != "unsure") CHECK(std::count(words.begin(), words.end(), answer) == 0);
+      CHECK(answer != "all");
+    }
+  }
+}
+
+TEST_CASE("a choice is known by number, word, or the beginning of it", "[cli][work]") {
+  const std::vector<cli::Choice> choices = {{"sound", ""}, {"split", ""}, {"surface-cracks", ""}};
+  CHECK(cli::chosen_word(choices, "2") == "split");
+  CHECK(cli::chosen_word(choices, "split") == "split");
+  CHECK(cli::chosen_word(choices, "su") == "surface-cracks");
+  CHECK(cli::chosen_word(choices, "s") == "s");
+  CHECK(cli::chosen_word(choices, "4") == "4");
+  CHECK(cli::words_of("clear --note \"at the  lip\" ") ==
+        std::vector<std::string>{"clear", "--note", "at the  lip"});
+  CHECK(cli::words_of("  \t") == std::vector<std::string>{});
+  CHECK(cli::words_of("a \"b c") == std::vector<std::string>{"a", "b c"});
+}
+
+}  // namespace tickover
