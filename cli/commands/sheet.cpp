@@ -52,9 +52,13 @@ int run(World& world, const Words& words) {
   if (!rider && words.text("for") != "mechanic") {
     throw unknown_name(InputFault::usage, "", "reader", words.text("for"), {"mechanic", "rider"});
   }
-  const Catalogue catalogue = load_catalogue(world, words.text("language"));
-  const std::string style = world.store.read(world.knowledge + "/sheet/style.txt", kLargestTexts);
   const Trail trail = make_trail(job, session.journal);
+  // Markdown and JSON have no texts of their own, and do without the folder
+  const bool in_words = words.has("html") || words.has("csv") || words.has("language");
+  const Catalogue catalogue =
+      in_words ? load_catalogue(world, words.text("language")) : Catalogue();
+  const std::string style =
+      in_words ? world.store.read(world.knowledge + "/sheet/style.txt", kLargestTexts) : "";
   const SheetSource source{job, session.journal, trail, catalogue, style};
   bool done = false;
   if (words.has("html")) {
