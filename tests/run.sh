@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Sets up, builds and runs the tests. --approve accepts new golden outputs; --sanitize builds and
-# tests with sanitizers for addresses and undefined behaviour.
+# tests with sanitizers for addresses and undefined behaviour, all or one half: --sanitize belief.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 preset=release
@@ -12,5 +12,5 @@ cd "build/$preset"
 if [ "${1:-}" = --approve ]; then
   TICKOVER_APPROVE=1 ./tests/tickover_tests '[golden]'
 else
-  ctest --output-on-failure --parallel 2
+  ctest --output-on-failure --parallel 2 ${2:+-R "^$2\$"}
 fi
