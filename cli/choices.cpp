@@ -23,12 +23,6 @@ std::string course_in_short(const plan::Course& course) {
                      percent(course.cured));
 }
 
-double hand_on_minutes(const Diagnosis& job, const plan::Shop& shop) {
-  const Access& access = job.workshop().access();
-  return access.minutes(job.evidence().open_layers, {}).close +
-         shop.hand_on_minutes(job.model().pack.frame.hand_on_minutes);
-}
-
 std::string what_is_left(const Diagnosis& job, const plan::Advice& advice) {
   std::vector<std::string> left;
   for (const plan::Suspect& suspect : advice.left_over) {
@@ -117,7 +111,7 @@ std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
   }
   const std::string course = course_in_short(advice.course_now);
   if (!course.empty()) out += priced(shop, advice.course_now.expected_minutes, course);
-  out += priced(shop, hand_on_minutes(job, shop), "hand it on now");
+  out += priced(shop, advice.hand_on_minutes, "hand it on now");
   return out + what_is_left(job, advice);
 }
 
@@ -178,7 +172,7 @@ void add_choices_json(const Diagnosis& job, const plan::Shop& shop, const plan::
         {{"cause", job.model().causes[one.cause].id}, {"probability", steady(one.probability)}});
   }
   out["choice"] = {{"course-minutes", steady(advice.course_now.expected_minutes)},
-                   {"hand-on-minutes", steady(hand_on_minutes(job, shop))},
+                   {"hand-on-minutes", steady(advice.hand_on_minutes)},
                    {"left-over", left},
                    {"unlisted-left-over", steady(advice.unlisted_left_over)}};
   if (shop.prices) {

@@ -7,8 +7,12 @@
 
 #include "cli/command.hpp"
 #include "engine/machine/model.hpp"
+#include "engine/triage/triage.hpp"
 
 namespace tickover::cli {
+
+/// What the words may mean among the symptoms that this machine can show.
+triage::Triage listen(const World& world, const Model& model, const std::string& words);
 
 /// Ids of the symptoms that the rider's words may mean, what is denied left out.
 std::vector<std::string> symptoms_in(const World& world, const Model& model,

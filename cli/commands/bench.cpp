@@ -27,9 +27,8 @@ std::string value_text(const Model& model, const BenchReading& taken) {
 /// "3" for a cylinder, "1,2" for what a shared carburettor feeds, "all" for the engine.
 std::string place_text(const Model& model, Place place) {
   if (place.scope == pack::Scope::engine) return "all";
-  if (place.scope == pack::Scope::cylinder) return std::to_string(place.number);
   std::string cylinders;
-  for (const std::size_t cylinder : model.machine.carburettors[place.number - 1].feeds) {
+  for (const std::size_t cylinder : model.cylinders_of(place)) {
     cylinders += (cylinders.empty() ? "" : ",") + std::to_string(cylinder);
   }
   return cylinders;

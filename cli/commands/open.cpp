@@ -4,7 +4,6 @@
 #include <ostream>
 
 #include "cli/exit_status.hpp"
-#include "cli/listen.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
 #include "cli/rider_words.hpp"

@@ -2,9 +2,9 @@
 #include <ostream>
 
 #include "cli/exit_status.hpp"
-#include "cli/listen.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
+#include "cli/rider_words.hpp"
 #include "cli/session.hpp"
 #include "engine/foundation/text.hpp"
 

@@ -1,6 +1,6 @@
 #include "cli/session.hpp"
 #include "cli/shop.hpp"
-#include "cli/work/guide.hpp"
+#include "cli/sitting/guide.hpp"
 
 namespace tickover::cli {
 

@@ -345,6 +345,33 @@ std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t
   return epoch;
 }
 
+bool answered(const Model& model, const Evidence& evidence, std::size_t instance) {
+  const std::optional<std::size_t> cause = model.findings[instance].cause;
+  std::size_t since = epoch_told(model, evidence, instance);
+  if (cause) {
+    since = 0;
+    for (const RepairDone& done : evidence.repairs) {
+      if (done.cause == *cause) since = std::max(since, done.epoch);
+    }
+  }
+  const auto here = [&](const auto& seen) {
+    return seen.finding == instance && seen.epoch >= since;
+  };
+  return std::any_of(evidence.observations.begin(), evidence.observations.end(), here) ||
+         std::any_of(evidence.unsure.begin(), evidence.unsure.end(), here) ||
+         std::any_of(evidence.told.begin(), evidence.told.end(), here);
+}
+
+std::vector<Place> places_left(const Model& model, const Evidence& evidence, std::size_t finding) {
+  std::vector<Place> left;
+  for (std::size_t i = 0; i < model.findings.size(); ++i) {
+    const FindingInstance& instance = model.findings[i];
+    if (instance.finding == finding && !answered(model, evidence, i))
+      left.push_back(instance.place);
+  }
+  return left;
+}
+
 Evidence collect_evidence(const Model& model, const Journal& journal, const std::string& file,
                           bool last_is_new) {
   Collector collector(model);

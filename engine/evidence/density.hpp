@@ -7,6 +7,10 @@
 
 namespace tickover {
 
+/// Beyond so many deviations nothing is left of a normal density, nor beyond so many means of an
+/// exponential one.
+constexpr double kDeviations = 9, kShifts = 36;
+
 double normal_density(double x, double mean, double deviation);
 
 /// Density of a normal deviate plus an exponential one of mean `tail`, at `x` beyond the start

@@ -90,6 +90,13 @@ Evidence collect_evidence(const Model& model, const Journal& journal, const std:
 /// though the cause is gone.
 std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance);
 
+/// Finding instance `instance` is known of the part as it is now: seen since a cause of it was
+/// repaired, for a look; in the epoch it tells of, else. "unsure" and what another reading told
+/// count.
+bool answered(const Model& model, const Evidence& evidence, std::size_t instance);
+/// The places of a finding that are not answered, in their order.
+std::vector<Place> places_left(const Model& model, const Evidence& evidence, std::size_t finding);
+
 /// The finding that `word` names: the id of a finding, or of a check that obtains one. Throws
 /// InputError (usage) with the nearest name.
 std::size_t finding_named(const Model& model, const std::string& word);

@@ -19,8 +19,6 @@ using Shares = std::map<std::string, double>;  ///< by the gas's name, by volume
 
 constexpr double kConfirmBeyond = 4;  // standard deviations of the balance
 constexpr double kTrust = 2;          // standard deviations that a lambda is trusted to
-constexpr double kDeviations = 9;     // beyond so many nothing is left of a normal density
-constexpr double kShifts = 36;        // nor of an exponential one
 
 [[noreturn]] void refuse(const std::string& what, const std::string& hint) {
   throw InputError(InputFault::usage, "", what, hint);

@@ -9,9 +9,6 @@
 namespace tickover {
 namespace {
 
-/// Beyond so many deviations, or mean shifts, nothing is left of a density.
-constexpr double kDeviations = 9, kShifts = 36;
-
 /// Product over the readings when the part's true value is `truth`.
 double product_at(const ReadingModel& reading, const std::vector<double>& values, double truth) {
   const double floor = reading.slip / (reading.plausible_high - reading.plausible_low);

@@ -8,9 +8,6 @@
 namespace tickover {
 namespace {
 
-/// Beyond so many deviations, or mean shifts, nothing is left of a density.
-constexpr double kDeviations = 9, kShifts = 36;
-
 /// Calls `use` with nodes over the levels that the values leave possible.
 template <class Use>
 void for_levels(const SiblingModel& siblings, const std::vector<double>& values, const Use& use) {

@@ -13,36 +13,16 @@ constexpr ValidRange kShare{"leak as share of the cylinder's air", 0.0, 2.0, "1"
 constexpr ValidRange kCylinders{"number of cylinders", 1.0, 8.0, "1"};
 constexpr ValidRange kLambda{"lambda", 0.6, 1.5, "1"};
 
-LeakEffect effect_of(MassFlow leak, MassFlow metered, const Engine& engine, bool choked) {
-  const double of_engine = leak / metered;
-  const double of_cylinder = of_engine * engine.cylinders;
-  return {leak, of_cylinder, of_engine, 1.0 + of_cylinder, 1.0 + of_engine, choked};
-}
-
-bool is_choked(Pressure manifold, const Air& outside) {
-  return manifold / outside.pressure <= critical_pressure_ratio();
-}
-
 }  // namespace
 
 LeakEffect leak_effect(const Orifice& hole, const Engine& engine, const OperatingPoint& point,
                        const Air& outside) {
   const MassFlow metered = engine_air_flow(engine, point, outside);
   const MassFlow leak = air_flow(hole, outside, point.manifold);
-  const LeakEffect effect = effect_of(leak, metered, engine, is_choked(point.manifold, outside));
-  require_within(effect.cylinder_lambda_factor, kFactor);
-  return effect;
-}
-
-LeakEffect leak_behind_throttle(const Orifice& hole, const Engine& engine, const Throttled& running,
-                                const Air& outside) {
-  Throttled both = running;
-  const double as_throttle = hole.discharge_coefficient / running.throttle.discharge_coefficient;
-  both.throttle.area = running.throttle.area + as_throttle * hole.area;
-  const Pressure manifold = throttled_point(engine, both, outside).manifold;
-  const MassFlow metered = air_flow(running.throttle, outside, manifold);
-  return effect_of(air_flow(hole, outside, manifold), metered, engine,
-                   is_choked(manifold, outside));
+  const double of_engine = leak / metered, of_cylinder = of_engine * engine.cylinders;
+  require_within(1.0 + of_cylinder, kFactor);
+  const bool choked = point.manifold / outside.pressure <= critical_pressure_ratio();
+  return {leak, of_cylinder, of_engine, 1.0 + of_cylinder, 1.0 + of_engine, choked};
 }
 
 Area leak_area(double lambda_factor, double discharge_coefficient, const Engine& engine,

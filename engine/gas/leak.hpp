@@ -26,13 +26,6 @@ struct LeakEffect {
 LeakEffect leak_effect(const Orifice& hole, const Engine& engine, const OperatingPoint& point,
                        const Air& outside);
 
-/// The same behind a throttle, with the fall of vacuum counted: throttle and hole together feed the
-/// manifold, the throttle passes less than before, and fuel goes with the throttle's air.
-/// Cylinders with a throttle each: give one of them as an engine of one cylinder.
-/// Range, failure   as throttled_point and air_flow.
-LeakEffect leak_behind_throttle(const Orifice& hole, const Engine& engine, const Throttled& running,
-                                const Air& outside);
-
 /// The hole that explains the lambda of one cylinder rising by `lambda_factor`, inverse of
 /// leak_effect. Range: factor 1 to 3. Failure: InputError (data) outside, or without vacuum.
 Area leak_area(double lambda_factor, double discharge_coefficient, const Engine& engine,
@@ -44,7 +37,7 @@ Area leak_area(double lambda_factor, double discharge_coefficient, const Engine&
 /// all when its mixture is lean already. The others have theirs unchanged. An upper bound: friction
 /// that grows with speed, and misfire, make it less. Where all draw from one manifold, give the
 /// share of the engine's air and one cylinder. Range    idle 300 to 3000 rpm, share of the
-/// cylinder's air 0 to 10, 1 to 8 cylinders, lambda 0.6
+/// cylinder's air 0 to 2, 1 to 8 cylinders, lambda 0.6
 ///          to 1.5. Failure: InputError (data) outside.
 /// Source   own first-order derivation. Idle rises by 25 to 50 rpm when a slightly rich mixture is
 ///          leaned through its best: FAA-H-8083-32, volume 1, on idle mixture.

@@ -15,17 +15,9 @@ std::string instance_id(const std::string& id, Place place) {
   return place.scope == Scope::engine ? id : id + "@" + std::to_string(place.number);
 }
 
-std::vector<std::size_t> cylinders_of(const Machine& machine, Place place) {
-  if (place.scope == Scope::cylinder) return {place.number};
-  if (place.scope == Scope::carburettor) return machine.carburettors[place.number - 1].feeds;
-  std::vector<std::size_t> all(machine.cylinders.size());
-  for (std::size_t i = 0; i < all.size(); ++i) all[i] = i + 1;
-  return all;
-}
-
 /// A cause reaches a finding when their places share a cylinder.
-bool touch(const Machine& machine, Place a, Place b) {
-  const std::vector<std::size_t> left = cylinders_of(machine, a), right = cylinders_of(machine, b);
+bool touch(const Model& model, Place a, Place b) {
+  const std::vector<std::size_t> left = model.cylinders_of(a), right = model.cylinders_of(b);
   return std::any_of(left.begin(), left.end(), [&](std::size_t cylinder) {
     return std::find(right.begin(), right.end(), cylinder) != right.end();
   });
@@ -65,7 +57,7 @@ FindingInstance ground_finding(const Model& model, std::size_t index, Place plac
   for (std::size_t c = 0; c < model.causes.size(); ++c) {
     for (std::size_t l = 0; l < finding.links.size(); ++l) {
       if (finding.links[l].cause != model.causes[c].cause) continue;
-      if (touch(model.machine, model.causes[c].place, place)) instance.links.push_back({c, l});
+      if (touch(model, model.causes[c].place, place)) instance.links.push_back({c, l});
     }
   }
   return instance;
@@ -166,12 +158,20 @@ bool Model::applies(const std::vector<std::string>& needs) const {
                      [&](const std::string& need) { return machine.has(need); });
 }
 
+std::vector<std::size_t> Model::cylinders_of(Place place) const {
+  if (place.scope == Scope::cylinder) return {place.number};
+  if (place.scope == Scope::carburettor) return machine.carburettors[place.number - 1].feeds;
+  std::vector<std::size_t> all(machine.cylinders.size());
+  for (std::size_t i = 0; i < all.size(); ++i) all[i] = i + 1;
+  return all;
+}
+
 std::string Model::describe(Place place) const {
   if (place.scope == Scope::engine) return "the engine";
   const std::string number = std::to_string(place.number);
   if (place.scope == Scope::cylinder) return "cylinder " + number;
   std::vector<std::string> fed;
-  for (const std::size_t cylinder : machine.carburettors[place.number - 1].feeds) {
+  for (const std::size_t cylinder : cylinders_of(place)) {
     fed.push_back(std::to_string(cylinder));
   }
   if (fed.size() == 1 && machine.carburettors.size() == machine.cylinders.size()) {

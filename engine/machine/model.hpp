@@ -55,6 +55,8 @@ struct Model {
   /// The place of that scope at cylinder `cylinder` (from 1): itself, its carburettor, or the
   /// engine.
   Place place_at(pack::Scope scope, std::size_t cylinder) const;
+  /// The cylinders of a place, from 1: itself, those its carburettor feeds, or all.
+  std::vector<std::size_t> cylinders_of(Place place) const;
   /// True when every needed feature is there.
   bool applies(const std::vector<std::string>& needs) const;
 

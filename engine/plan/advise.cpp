@@ -10,10 +10,6 @@
 namespace tickover::plan {
 namespace {
 
-/// Joint results rarer than this are valued as if nothing had been learnt.
-constexpr double kLeastResult = 0.04;
-/// Readings that leave less doubt than this are taken as in order while plans are weighed.
-constexpr double kDoubt = 0.01;
 constexpr std::size_t kSuspectsShown = 3;
 /// Odds are not tilted by more than about a factor of 3000 to make another action come first.
 constexpr double kFarthestTilt = 8;
@@ -80,16 +76,16 @@ class Adviser {
     looked_.clear();
     courses_there_.clear();
     for (std::size_t i = 0; i < model_.findings.size(); ++i) {
-      if (model_.findings[i].cause && known(i)) looked_.push_back(i);
+      if (model_.findings[i].cause && answered(model_, evidence_, i)) looked_.push_back(i);
     }
     advice_.course_now = course_now(evidence_.open_layers);
+    advice_.hand_on_minutes =
+        workshop_.access().minutes(evidence_.open_layers, {}).close + workshop_.hand_on_minutes();
   }
 
   /// The proposal's expected minutes as the belief now stands.
   double price(const Proposal& proposal) {
-    if (proposal.kind == ActionKind::hand_on) {
-      return proposal.access.close + workshop_.hand_on_minutes();
-    }
+    if (proposal.kind == ActionKind::hand_on) return advice_.hand_on_minutes;
     if (proposal.kind != ActionKind::check && proposal.kind != ActionKind::ask) {
       return advice_.course_now.expected_minutes;
     }
@@ -206,38 +202,10 @@ class Adviser {
     advice_.proposals.push_back(std::move(proposal));
   }
 
-  /// Seen already, in the state the part is in now (or answered with "unsure" in this epoch).
-  bool known(std::size_t instance) const {
-    const std::optional<std::size_t> cause = model_.findings[instance].cause;
-    std::size_t since = epoch_told(model_, evidence_, instance);
-    if (cause) {
-      since = 0;
-      for (const RepairDone& done : evidence_.repairs) {
-        if (done.cause == *cause) since = std::max(since, done.epoch);
-      }
-    }
-    const auto here = [&](const auto& seen) {
-      return seen.finding == instance && seen.epoch >= since;
-    };
-    return std::any_of(evidence_.observations.begin(), evidence_.observations.end(), here) ||
-           std::any_of(evidence_.unsure.begin(), evidence_.unsure.end(), here) ||
-           std::any_of(evidence_.told.begin(), evidence_.told.end(), here);
-  }
-
-  std::vector<Place> places_left(std::size_t finding) const {
-    std::vector<Place> left;
-    for (std::size_t i = 0; i < model_.findings.size(); ++i) {
-      if (model_.findings[i].finding == finding && !known(i)) {
-        left.push_back(model_.findings[i].place);
-      }
-    }
-    return left;
-  }
-
   void consider_check(std::size_t index) {
     const pack::Check& check = model_.pack.checks[index];
     if (!model_.applies(check.needs) || constraints().bars(check)) return;
-    const std::vector<Place> left = places_left(check.finding);
+    const std::vector<Place> left = places_left(model_, evidence_, check.finding);
     if (left.empty()) return;
     Proposal proposal;
     proposal.kind = ActionKind::check;
@@ -262,13 +230,10 @@ class Adviser {
     }
   }
 
-  /// A symptom not yet spoken of can be asked for, as long as the rider speaks of the machine as
-  /// found.
   void consider_question(std::size_t index) {
     const pack::Finding& finding = model_.pack.findings[index];
-    const bool askable = finding.kind == pack::Kind::symptom && !finding.ask.empty();
-    if (!askable || evidence_.epoch > 0 || constraints().bars(finding)) return;
-    const std::vector<Place> left = places_left(index);
+    if (!can_be_asked(finding, evidence_) || constraints().bars(finding)) return;
+    const std::vector<Place> left = places_left(model_, evidence_, index);
     if (left.empty()) return;
     Proposal proposal;
     proposal.kind = ActionKind::ask;
@@ -377,6 +342,10 @@ class Adviser {
 };
 
 }  // namespace
+
+bool can_be_asked(const pack::Finding& finding, const Evidence& evidence) {
+  return finding.kind == pack::Kind::symptom && !finding.ask.empty() && evidence.epoch == 0;
+}
 
 Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
                    const Proposal& first, const Proposal& other) {

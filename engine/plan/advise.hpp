@@ -56,7 +56,8 @@ struct Advice {
   std::vector<Proposal> too_long;   ///< take longer than Constraints::minutes; likewise
   Course course_now;                ///< looking and repairing without any further check
   belief::Belief belief;
-  double cured_if_all = 0;  ///< P(cured) if every listed cause were removed
+  double hand_on_minutes = 0;  ///< closing up, and the price of a machine handed on
+  double cured_if_all = 0;     ///< P(cured) if every listed cause were removed
   /// If the complaint is still there after all of course_now: P(this cause alone is what is left),
   /// at most three, and P(something not on the list is behind it).
   std::vector<Suspect> left_over;
@@ -71,6 +72,14 @@ struct Comparison {
   std::optional<std::size_t> cause;
   double now = 0, at_draw = 0;
 };
+
+/// Joint results of a check rarer than this are valued as if nothing had been learnt.
+constexpr double kLeastResult = 0.04;
+/// Readings that leave less doubt than this are taken as in order while plans are weighed.
+constexpr double kDoubt = 0.01;
+
+/// A symptom can be asked for as long as the rider speaks of the machine as found.
+bool can_be_asked(const pack::Finding& finding, const Evidence& evidence);
 
 /// `evidence` must hold a complaint. One step of lookahead with plan_course as leaf value
 /// (Heckerman, Breese & Rommelse 1995, expected cost of observation); the joint results of a check

@@ -69,14 +69,15 @@ class Workshop {
   /// Every step that a course may take: each repair at each place, and look-then-repair per cause.
   const std::vector<CourseStep>& steps() const { return steps_; }
 
+  /// The repair of `cause` (of pack.causes) that costs least per success, and its success.
+  std::optional<std::pair<std::size_t, double>> best_repair(std::size_t cause) const;
+
   double verify_minutes() const { return model_.pack.frame.verify_minutes; }
   double hand_on_minutes() const { return hand_on_minutes_; }
 
  private:
   void add_repairs(std::size_t repair);
   void add_look_then_repairs(std::size_t cause);
-
-  std::optional<std::pair<std::size_t, double>> best_repair(std::size_t cause) const;
 
   const Model& model_;
   const Access access_;

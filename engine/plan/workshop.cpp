@@ -60,7 +60,6 @@ void Workshop::add_repairs(std::size_t repair) {
   }
 }
 
-/// The repair that takes `cause` away for the fewest minutes per success, by index.
 std::optional<std::pair<std::size_t, double>> Workshop::best_repair(std::size_t cause) const {
   std::optional<std::pair<std::size_t, double>> best;
   double best_minutes = 0;

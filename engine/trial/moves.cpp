@@ -4,12 +4,10 @@
 #include <map>
 
 #include "engine/belief/decide.hpp"
+#include "engine/plan/advise.hpp"
 
 namespace tickover::trial {
 namespace {
-
-/// As in plan/advise.cpp: readings that leave less doubt are taken as in order.
-constexpr double kDoubt = 0.01;
 
 /// Steps that are done in one go, at all their places.
 using Groups = std::map<std::size_t, std::vector<const plan::CourseStep*>>;
@@ -78,20 +76,15 @@ void carry_out(Simulation& job, const plan::Batch& batch) {
 }
 
 const plan::CourseStep* repair_step(const plan::Workshop& workshop, std::size_t cause) {
-  const plan::CourseStep* best = nullptr;
-  double best_minutes = 0;
-  for (const plan::CourseStep& step : workshop.steps()) {
-    if (step.look) continue;
-    for (const belief::Removal& one : step.removals) {
-      if (one.cause != cause || !(one.success > 0)) continue;
-      const pack::Work& work = workshop.model().pack.repairs[step.repair].minutes;
-      const double minutes = (work.once + work.each) / one.success;
-      if (best != nullptr && minutes >= best_minutes) continue;
-      best = &step;
-      best_minutes = minutes;
-    }
-  }
-  return best;
+  const auto best = workshop.best_repair(workshop.model().causes[cause].cause);
+  if (!best) return nullptr;
+  const std::vector<plan::CourseStep>& steps = workshop.steps();
+  const auto found = std::find_if(steps.begin(), steps.end(), [&](const plan::CourseStep& step) {
+    return !step.look && step.repair == best->first &&
+           std::any_of(step.removals.begin(), step.removals.end(),
+                       [&](const belief::Removal& one) { return one.cause == cause; });
+  });
+  return found == steps.end() ? nullptr : &*found;
 }
 
 const plan::CourseStep* look_step(const Simulation& job, std::size_t cause) {
@@ -146,7 +139,7 @@ void pursue_most_probable(Simulation& job) {
 }
 
 void pursue_course(Simulation& job) {
-  const belief::Case given = belief::decided(job.ground().given(job.evidence()), kDoubt);
+  const belief::Case given = belief::decided(job.ground().given(job.evidence()), plan::kDoubt);
   const belief::Belief belief = belief::infer(given);
   if (belief.contradiction) return job.hand_on(true);
   std::vector<std::size_t> looked;

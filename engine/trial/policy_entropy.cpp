@@ -2,17 +2,13 @@
 #include <cmath>
 
 #include "engine/belief/decide.hpp"
+#include "engine/plan/advise.hpp"
 #include "engine/plan/results.hpp"
 #include "engine/trial/moves.hpp"
 #include "engine/trial/policy.hpp"
 
 namespace tickover::trial {
 namespace {
-
-/// As in plan/advise.cpp: rarer joint results are valued as if nothing was learnt, and readings
-/// that leave less doubt are taken as in order.
-constexpr double kLeastResult = 0.04;
-constexpr double kDoubt = 0.01;
 
 double bits(double p) {
   return p <= 0 || p >= 1 ? 0 : -p * std::log2(p) - (1 - p) * std::log2(1 - p);
@@ -40,7 +36,7 @@ class EntropyPolicy : public Policy {
   explicit EntropyPolicy(const Settings& settings) : settings_(settings) {}
 
   void act(Simulation& job) override {
-    belief::Case given = belief::decided(job.ground().given(job.evidence()), kDoubt);
+    belief::Case given = belief::decided(job.ground().given(job.evidence()), plan::kDoubt);
     const belief::Belief now = solver_.infer(given);
     if (now.contradiction) return job.hand_on(true);
     const double highest = *std::max_element(now.present_now.begin(), now.present_now.end());
@@ -72,8 +68,7 @@ class EntropyPolicy : public Policy {
     }
     for (std::size_t f = 0; f < model.pack.findings.size(); ++f) {
       const pack::Finding& finding = model.pack.findings[f];
-      const bool askable = finding.kind == pack::Kind::symptom && !finding.ask.empty();
-      if (!askable || job.evidence().epoch > 0) continue;
+      if (!plan::can_be_asked(finding, job.evidence())) continue;
       const std::vector<Place> places = job.places_left(f);
       if (!places.empty()) all.push_back({true, f, places, 0, model.pack.frame.ask_minutes});
     }
@@ -88,7 +83,7 @@ class EntropyPolicy : public Policy {
     double gained = 0;
     for (const plan::Result& result :
          plan::results_of(solver_, job.ground(), job.model(), given, now, finding, offer.places,
-                          job.evidence().epoch, kLeastResult)) {
+                          job.evidence().epoch, plan::kLeastResult)) {
       gained += result.probability * (before - entropy(result.present));
     }
     return gained;

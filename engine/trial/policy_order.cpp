@@ -23,10 +23,7 @@ std::vector<Place> in_scope_of(const Model& model, std::size_t repair,
   std::vector<Place> found;
   for (const Place place : places) {
     if (place.scope == pack::Scope::engine) return all;
-    const std::size_t cylinder = place.scope == pack::Scope::cylinder
-                                     ? place.number
-                                     : model.machine.carburettors[place.number - 1].feeds.front();
-    const Place there = model.place_at(all.front().scope, cylinder);
+    const Place there = model.place_at(all.front().scope, model.cylinders_of(place).front());
     if (std::find(found.begin(), found.end(), there) == found.end()) found.push_back(there);
   }
   return found;

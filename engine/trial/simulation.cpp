@@ -44,35 +44,8 @@ void Simulation::pay(double work, const OpenLayers& before) {
 }
 
 std::vector<std::size_t> Simulation::cylinders_of(Place place) const {
-  if (place.scope == pack::Scope::engine) return {};
-  if (place.scope == pack::Scope::cylinder) return {place.number};
-  return model().machine.carburettors[place.number - 1].feeds;
-}
-
-bool Simulation::looked(std::size_t instance) const {
-  const std::optional<std::size_t> cause = model().findings[instance].cause;
-  std::size_t since = epoch_told(model(), evidence_, instance);
-  if (cause) {
-    since = 0;
-    for (const RepairDone& done : evidence_.repairs) {
-      if (done.cause == *cause) since = std::max(since, done.epoch);
-    }
-  }
-  const auto here = [&](const auto& seen) {
-    return seen.finding == instance && seen.epoch >= since;
-  };
-  return std::any_of(evidence_.observations.begin(), evidence_.observations.end(), here) ||
-         std::any_of(evidence_.told.begin(), evidence_.told.end(), here);
-}
-
-std::vector<Place> Simulation::places_left(std::size_t finding) const {
-  std::vector<Place> left;
-  for (std::size_t i = 0; i < model().findings.size(); ++i) {
-    if (model().findings[i].finding == finding && !looked(i)) {
-      left.push_back(model().findings[i].place);
-    }
-  }
-  return left;
+  if (place.scope == pack::Scope::engine) return {};  // not said in an entry
+  return model().cylinders_of(place);
 }
 
 void Simulation::record(const std::string& what, std::size_t finding,

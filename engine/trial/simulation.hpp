@@ -43,9 +43,10 @@ class Simulation {
   const Outcome& outcome() const { return outcome_; }
   bool over() const { return outcome_.cured || outcome_.handed_on; }
 
-  /// Places of a finding that were not looked at since anything of them was repaired.
-  std::vector<Place> places_left(std::size_t finding) const;
-  bool looked(std::size_t instance) const;
+  std::vector<Place> places_left(std::size_t finding) const {
+    return tickover::places_left(model(), evidence_, finding);
+  }
+  bool looked(std::size_t instance) const { return answered(model(), evidence_, instance); }
 
   void ask(std::size_t finding, const std::vector<Place>& places);
   /// Places at which the result speaks for a fault: an outcome likelier with it, a level above the

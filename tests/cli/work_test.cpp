@@ -5,7 +5,7 @@
 #include <sstream>
 
 #include "cli/answers.hpp"
-#include "cli/work/guide.hpp"
+#include "cli/sitting/guide.hpp"
 #include "tests/support/json_text.hpp"
 #include "tests/support/scratch.hpp"
 

@@ -91,61 +91,6 @@ TEST_CASE("the hole that explains a shift is found again", "[gas][property]") {
   CHECK(effect.cylinder_lambda_factor == Approx(factor).epsilon(1e-12));
 }
 
-TEST_CASE("behind a throttle, what flows in is what the engine takes", "[gas][independent]") {
-  const double open = GENERATE(3.0, 10.0, 60.0, 700.0);  // mm2
-  const double speed = GENERATE(1100.0, 4000.0);
-  CAPTURE(open, speed);
-  const Throttled running{{Area(1e-6 * open), 0.8}, rpm(speed), Fraction(0.85)};
-  const OperatingPoint point = throttled_point(kSingle, running, kWorkshopAir);
-  const double taken = 250e-6 * speed / 120 * 0.85 * point.manifold.value / (287.05287 * 293.15);
-  CHECK(air_flow(running.throttle, kWorkshopAir, point.manifold).value ==
-        Approx(taken).epsilon(1e-6));
-  CHECK(engine_air_flow(kSingle, point, kWorkshopAir).value == Approx(taken).epsilon(1e-9));
-}
-
-TEST_CASE("behind a throttle, throttle and leak together fill the engine", "[gas][independent]") {
-  const double millimetre = GENERATE(0.5, 1.0, 2.0);
-  const double open = GENERATE(3e-6, 8e-6, 30e-6);  // the throttle is choked at the first only
-  const Throttled running{{Area(open), 0.8}, rpm(1100), Fraction(0.85)};
-  const Pressure tight = throttled_point(kSingle, running, kWorkshopAir).manifold;
-  const LeakEffect effect =
-      leak_behind_throttle(hole_of(millimetre), kSingle, running, kWorkshopAir);
-  const double metered = effect.leak.value / effect.share_of_engine;
-  const double manifold =
-      (metered + effect.leak.value) * 287.05287 * 293.15 * 120 / (250e-6 * 1100 * 0.85);
-  CHECK(manifold >= tight.value);
-  CHECK(air_flow(running.throttle, kWorkshopAir, Pressure(manifold)).value ==
-        Approx(metered).epsilon(1e-6));
-  CHECK(air_flow(hole_of(millimetre), kWorkshopAir, Pressure(manifold)).value ==
-        Approx(effect.leak.value).epsilon(1e-6));
-}
-
-TEST_CASE("a split rubber upsets idle, not full throttle", "[gas][property]") {
-  double before = 10;
-  for (const double open : {3.0, 6.0, 12.0, 25.0, 50.0, 100.0, 300.0, 1000.0}) {
-    CAPTURE(open);
-    const Throttled running{{Area(1e-6 * open), 0.8}, rpm(4000), Fraction(0.85)};
-    const double factor =
-        leak_behind_throttle(hole_of(1.0), kSingle, running, kWorkshopAir).cylinder_lambda_factor;
-    CHECK(factor > 1.0);
-    CHECK(factor < before);
-    before = factor;
-  }
-  CHECK(before < 1.002);
-}
-
-TEST_CASE("a larger throttle opening means less vacuum and more air", "[gas][property]") {
-  OperatingPoint before{rpm(3000), Pressure(0), Fraction(0)};
-  for (const double open : {0.5, 2.0, 8.0, 32.0, 128.0, 512.0}) {
-    const OperatingPoint point = throttled_point(
-        kSingle, {{Area(1e-6 * open), 0.8}, rpm(3000), Fraction(0.9)}, kWorkshopAir);
-    CHECK(point.manifold > before.manifold);
-    CHECK(point.filling > before.filling);
-    before = point;
-  }
-  CHECK(before.manifold.value == Approx(101325).epsilon(0.01));
-}
-
 TEST_CASE("idle rises with unmetered air as far as its cylinder has fuel", "[gas]") {
   const auto rise = [](double idle, double share, int cylinders, double lambda) {
     return idle_speed_with_leak(rpm(idle), share, cylinders, lambda).value * 60 - idle;
@@ -177,9 +122,6 @@ TEST_CASE("impossible engines are refused", "[gas][errors]") {
   CHECK_THROWS_AS(leak_area(0.9, 0.65, kSingle, idle, kWorkshopAir), InputError);
   CHECK_THROWS_AS(
       leak_area(1.1, 0.65, kSingle, {rpm(1000), Pressure(101325), Fraction(0.3)}, kWorkshopAir),
-      InputError);
-  CHECK_THROWS_AS(
-      throttled_point(kSingle, {{Area(0), 0.8}, rpm(1100), Fraction(0.8)}, kWorkshopAir),
       InputError);
   CHECK_THROWS_AS(idle_speed_with_leak(rpm(8000), 0.1, 4, 0.9), InputError);
 }

@@ -1,4 +1,4 @@
-#include "cli/work/task_text.hpp"
+#include "cli/sitting/task_text.hpp"
 
 #include <fmt/format.h>
 

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "cli/work/answer.hpp"
+#include "cli/sitting/answer.hpp"
 
 namespace tickover::cli {
 

@@ -1,4 +1,4 @@
-#include "cli/work/answer.hpp"
+#include "cli/sitting/answer.hpp"
 
 #include <algorithm>
 

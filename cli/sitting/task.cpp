@@ -1,4 +1,4 @@
-#include "cli/work/task.hpp"
+#include "cli/sitting/task.hpp"
 
 #include <algorithm>
 #include <set>
@@ -195,10 +195,8 @@ std::vector<Place> unheard(const Diagnosis& job, std::size_t finding) {
 std::string cylinders_at(const Model& model, const std::vector<Place>& places) {
   std::set<std::size_t> numbers;
   for (const Place place : places) {
-    if (place.scope == pack::Scope::cylinder) numbers.insert(place.number);
-    if (place.scope != pack::Scope::carburettor) continue;
-    const std::vector<std::size_t>& feeds = model.machine.carburettors[place.number - 1].feeds;
-    numbers.insert(feeds.begin(), feeds.end());
+    if (place.scope == pack::Scope::engine) continue;
+    for (const std::size_t cylinder : model.cylinders_of(place)) numbers.insert(cylinder);
   }
   std::string list;
   for (const std::size_t number : numbers)

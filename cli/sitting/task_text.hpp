@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "cli/work/task.hpp"
+#include "cli/sitting/task.hpp"
 
 namespace tickover::cli {
 

@@ -1,4 +1,4 @@
-#include "cli/work/guide.hpp"
+#include "cli/sitting/guide.hpp"
 
 #include <algorithm>
 #include <ostream>

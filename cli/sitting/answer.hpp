@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "cli/work/task_text.hpp"
+#include "cli/sitting/task_text.hpp"
 
 namespace tickover::cli {
 
