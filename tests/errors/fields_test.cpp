@@ -5,14 +5,18 @@
 #include <catch2/catch.hpp>
 #include <functional>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
+#include "cli/shop.hpp"
 #include "engine/diagnosis.hpp"
 #include "engine/foundation/json_document.hpp"
 #include "engine/triage/language.hpp"
 #include "engine/vet/exceptions.hpp"
 #include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
+#include "tests/support/memory_store.hpp"
 #include "tests/support/mutations.hpp"
+#include "tests/support/small_pack.hpp"
 
 namespace tickover {
 namespace {
@@ -105,6 +109,24 @@ TEST_CASE("every field beside a pack's own files is guarded", "[errors][fields]"
   check("language.json", [&](const std::string& changed) {
     triage::load_language(changed, schema, "pack/language.json");
   });
+}
+
+TEST_CASE("every field of a shop's file is guarded", "[errors][fields]") {
+  test::MemoryStore store;
+  store.files["knowledge/schema/shop.schema.json"] = test::schema_text("shop");
+  std::ostringstream out;
+  const cli::World world{store, out, out, "knowledge"};
+  cli::Words words;
+  words.set("shop", {1, {"shop.json"}});
+  const auto all =
+      test::mutations(test::json_of(test::schema_text("shop")), "shop-file",
+                      test::json_of(test::source_text("knowledge/shops/invented.json")));
+  CHECK(all.size() > 50);
+  const std::size_t loaded = check_all(all, "shop.json", [&](const std::string& changed) {
+    store.files["shop.json"] = changed;
+    cli::shop_from(world, words, test::shipped_pack());
+  });
+  CHECK(loaded > 0);
 }
 
 TEST_CASE("every field of a machine sheet is guarded", "[errors][fields]") {
