@@ -1,0 +1,388 @@
+#include "engine/belief/scenarios.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <map>
+#include <random>
+#include <tuple>
+
+#include "engine/belief/prepared.hpp"
+
+namespace tickover::belief {
+namespace {
+
+/// Vectors are scaled below this.
+constexpr double kRescaleBelow = 1e-60;
+
+/// Own rules on a generator the standard fixes to the bit.
+class Chance {
+ public:
+  explicit Chance(std::uint64_t seed) : bits_(seed) {}
+  double unit() { return static_cast<double>(bits_() >> 11) * 0x1p-53; }
+  std::size_t below(std::size_t count) {
+    return std::min(static_cast<std::size_t>(unit() * static_cast<double>(count)), count - 1);
+  }
+  /// Index in proportion to `weights`.
+  std::size_t pick(const std::vector<double>& weights) {
+    double sum = 0;
+    for (const double weight : weights) sum += weight;
+    double left = unit() * sum;
+    std::size_t last = 0;
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+      if (!(weights[i] > 0)) continue;
+      last = i;
+      if (left < weights[i]) return i;
+      left -= weights[i];
+    }
+    return last;
+  }
+  /// How many of `count` go to each, as its weight is due, to within one.
+  std::vector<std::size_t> split(std::size_t count, const std::vector<double>& weights) {
+    double sum = 0, so_far = 0;
+    for (const double weight : weights) sum += weight;
+    const double offset = unit();
+    std::vector<std::size_t> shares;
+    std::size_t given = 0;
+    for (const double weight : weights) {
+      so_far += weight;
+      const double due = std::floor(so_far / sum * static_cast<double>(count) + offset);
+      const std::size_t until = std::min(static_cast<std::size_t>(due), count);
+      shares.push_back(until - given);
+      given = until;
+    }
+    for (std::size_t i = shares.size(); given < count && i-- > 0;) {  // lost to rounding
+      if (!(weights[i] > 0)) continue;
+      shares[i] += count - given;
+      given = count;
+    }
+    return shares;
+  }
+  /// Brings `count` of the items, any, to the front.
+  void bring_forward(std::vector<std::uint32_t>& items, std::size_t count) {
+    for (std::size_t i = 0; i < std::min(count, items.size()); ++i) {
+      std::swap(items[i], items[i + below(items.size() - i)]);
+    }
+  }
+
+ private:
+  std::mt19937_64 bits_;
+};
+
+/// What a draw did to each of the emissions of its state: bits as in Problem::alternatives.
+using Masks = std::vector<std::uint64_t>;
+
+class Drawing {
+ public:
+  Drawing(const Problem& problem, const Schedule& schedule, double fade, std::size_t count,
+          std::uint64_t seed)
+      : problem_(problem), schedule_(schedule), fade_(fade), chance_(seed), drawn_(count) {}
+
+  std::vector<Scenario> run() {
+    if (!forward()) return {};
+    std::vector<std::uint32_t> everyone(drawn_.size());
+    for (std::uint32_t k = 0; k < everyone.size(); ++k) everyone[k] = k;
+    for (const std::uint32_t v : schedule_.alone) draw_alone(v, everyone);
+    covered_[0] = std::move(everyone);
+    for (std::size_t s = schedule_.steps.size(); s-- > 0;) {
+      const Step& step = schedule_.steps[s];
+      if (step.kind == StepKind::close) draw_bits(step, before_[s]);
+      if (step.kind == StepKind::apply) draw_variable(step.index, before_[s]);
+    }
+    return alike_together();
+  }
+
+ private:
+  /// Keeps the vector before each step. False when nothing has any mass.
+  bool forward() {
+    std::vector<double> v(1, 1.0);
+    for (const Step& step : schedule_.steps) {
+      v.resize(step.size);
+      before_.push_back(v);
+      v.resize(std::max(step.size, step.size_after));
+      if (step.kind == StepKind::open) open_bits(step, v.data());
+      if (step.kind == StepKind::close) close_bits(problem_, schedule_, step, v.data());
+      if (step.kind == StepKind::apply) v = applied(step.index, v);
+      v.resize(step.size_after);
+      const double largest = *std::max_element(v.begin(), v.end());
+      if (!(largest > 0)) return false;
+      if (largest < kRescaleBelow) {
+        for (double& mass : v) mass /= largest;
+      }
+    }
+    return std::all_of(schedule_.alone.begin(), schedule_.alone.end(),
+                       [&](std::uint32_t variable) { return mass_alone(variable) > 0; });
+  }
+
+  /// A cause removed and left alone are told apart afterwards (must_go).
+  static double weight(const State& state) { return state.fate == Fate::kept ? 0 : state.weight; }
+
+  double mass_alone(std::uint32_t variable) const {
+    double sum = 0;
+    const Range& states = problem_.variables[variable];
+    for (std::uint32_t s = states.begin; s < states.end; ++s) sum += weight(problem_.states[s]);
+    return sum;
+  }
+
+  std::vector<Cover> covers_of(std::uint32_t e) const {
+    const Emission& emission = problem_.emissions[e];
+    const std::uint32_t first = problem_.bits[emission.finding].begin;
+    std::vector<Cover> covers;
+    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+      std::uint32_t mask = 0;
+      for (std::uint64_t bits = problem_.alternatives[a].mask; bits != 0; bits &= bits - 1) {
+        mask |= std::uint32_t{1}
+                << schedule_.slot[first + static_cast<std::uint32_t>(std::countr_zero(bits))];
+      }
+      covers.push_back({problem_.alternatives[a].weight, mask});
+    }
+    return covers;
+  }
+
+  /// The vectors before the first emission of a state, between them, and after the last.
+  std::vector<std::vector<double>> chain(const State& state, const std::vector<double>& v) const {
+    std::vector<std::vector<double>> vectors = {v};
+    for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+      vectors.push_back(vectors.back());
+      const std::vector<Cover> covers = covers_of(e);
+      if (covers.empty()) continue;  // emits nothing any more
+      cover(vectors.back().data(), v.size(), covers.data(), covers.size());
+    }
+    return vectors;
+  }
+
+  std::vector<double> applied(std::uint32_t variable, const std::vector<double>& v) const {
+    std::vector<double> sum(v.size(), 0.0);
+    const Range& states = problem_.variables[variable];
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      const State& state = problem_.states[s];
+      if (!(weight(state) > 0)) continue;
+      add_scaled(sum.data(), chain(state, v).back().data(), v.size(), weight(state));
+    }
+    return sum;
+  }
+
+  void draw_alone(std::uint32_t variable, std::vector<std::uint32_t>& everyone) {
+    const Range& states = problem_.variables[variable];
+    std::vector<double> weights;
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      weights.push_back(weight(problem_.states[s]));
+    }
+    const std::vector<std::size_t> shares = chance_.split(everyone.size(), weights);
+    const Takers takers = choose(states, shares, everyone);
+    for (const auto& [s, first, last] : takers) {
+      const double lasts = lasting(variable, s, Masks(problem_.states[s].emissions.size(), 0));
+      for (std::size_t i = first; i < last; ++i) note(everyone[i], variable, s, lasts);
+    }
+  }
+
+  struct Taker {
+    std::uint32_t state;
+    std::size_t first, last;  ///< of the draws, in their new order
+  };
+  using Takers = std::vector<Taker>;
+
+  /// Which draws take which state. Those never present have nothing to be noted and come last.
+  Takers choose(const Range& states, const std::vector<std::size_t>& shares,
+                std::vector<std::uint32_t>& draws) {
+    std::size_t taken = 0;
+    Takers takers;
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      const std::size_t share = shares[s - states.begin];
+      if (share == 0 || problem_.states[s].life == Life{0, 0}) continue;
+      takers.push_back({s, taken, taken + share});
+      taken += share;
+    }
+    chance_.bring_forward(draws, taken);
+    return takers;
+  }
+
+  /// Draws which of the closed bits were covered.
+  void draw_bits(const Step& step, const std::vector<double>& before) {
+    const Group& group = problem_.groups[step.index];
+    std::map<std::uint32_t, std::vector<std::uint32_t>> opened;
+    for (auto& [bits, draws] : covered_) {
+      std::vector<std::uint32_t> ways;
+      std::vector<double> weights;
+      for (std::size_t c = 0; c < group.table.size(); ++c) {
+        std::uint32_t way = bits;
+        for (std::size_t i = 0; i < group.bits.size(); ++i) {
+          if (c >> i & 1) way |= std::uint32_t{1} << schedule_.slot[group.bits[i]];
+        }
+        ways.push_back(way);
+        weights.push_back(group.table[c] * before[way]);
+      }
+      const std::vector<std::size_t> shares = chance_.split(draws.size(), weights);
+      chance_.bring_forward(draws, draws.size());
+      auto next = draws.begin();
+      for (std::size_t c = 0; c < ways.size(); ++c) {
+        const auto end = next + static_cast<std::ptrdiff_t>(shares[c]);
+        if (next != end) opened[ways[c]].insert(opened[ways[c]].end(), next, end);
+        next = end;
+      }
+    }
+    covered_ = std::move(opened);
+  }
+
+  void draw_variable(std::uint32_t variable, const std::vector<double>& before) {
+    const Range& states = problem_.variables[variable];
+    std::vector<std::vector<std::vector<double>>> chains;
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      chains.push_back(chain(problem_.states[s], before));
+    }
+    std::vector<std::pair<std::uint32_t, std::uint32_t>> moved;  // to which bits, which draw
+    for (auto& [bits, draws] : covered_) {
+      std::vector<double> weights;
+      for (std::uint32_t s = states.begin; s < states.end; ++s) {
+        weights.push_back(weight(problem_.states[s]) * chains[s - states.begin].back()[bits]);
+      }
+      const std::vector<std::size_t> shares = chance_.split(draws.size(), weights);
+      std::size_t gone = 0;
+      for (const auto& [s, first, last] : choose(states, shares, draws)) {
+        for (std::size_t i = first; i < last; ++i) {
+          moved.emplace_back(emit_backwards(variable, s, chains[s - states.begin], bits, draws[i]),
+                             draws[i]);
+        }
+        gone = last;
+      }
+      draws.erase(draws.begin(), draws.begin() + static_cast<std::ptrdiff_t>(gone));
+    }
+    for (const auto& [bits, draw] : moved) covered_[bits].push_back(draw);
+    std::erase_if(covered_, [](const auto& one) { return one.second.empty(); });
+  }
+
+  /// Draws what each emission of the state covered, last first; returns what was covered before.
+  std::uint32_t emit_backwards(std::uint32_t variable, std::uint32_t s,
+                               const std::vector<std::vector<double>>& chain, std::uint32_t bits,
+                               std::uint32_t draw) {
+    const Range& emissions = problem_.states[s].emissions;
+    Masks masks(emissions.size(), 0);
+    for (std::size_t i = emissions.size(); i-- > 0;) {
+      const auto e = static_cast<std::uint32_t>(emissions.begin + i);
+      const std::vector<Cover> covers = covers_of(e);
+      std::vector<double> weights;
+      std::vector<std::pair<std::size_t, std::uint32_t>> ways;  // alternative, covered before
+      for (std::size_t a = 0; a < covers.size(); ++a) {
+        if ((bits & covers[a].mask) != covers[a].mask) continue;
+        for (std::uint32_t sub = covers[a].mask;; sub = (sub - 1) & covers[a].mask) {
+          ways.emplace_back(a, bits & ~sub);
+          weights.push_back(covers[a].weight * chain[i][bits & ~sub]);
+          if (sub == 0) break;
+        }
+      }
+      if (ways.empty()) continue;
+      const auto [alternative, covered] = ways[chance_.pick(weights)];
+      masks[i] = problem_.alternatives[problem_.emissions[e].alternatives.begin + alternative].mask;
+      bits = covered;
+    }
+    note(draw, variable, s, lasting(variable, s, masks));
+    return bits;
+  }
+
+  /// Weight of a state with what its emissions covered; emissions it lacks cover nothing.
+  double weight_with(const State& state, const State& drawn, const Masks& masks) const {
+    double weight = state.weight;
+    for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+      const Emission& emission = problem_.emissions[e];
+      if (emission.alternatives.size() == 0) continue;
+      weight *= weight_of(emission, mask_on(emission.finding, drawn, masks));
+    }
+    for (std::size_t i = 0; i < masks.size(); ++i) {
+      const std::uint32_t finding = problem_.emissions[drawn.emissions.begin + i].finding;
+      if (masks[i] != 0 && !emits(state, finding)) return 0;
+    }
+    return weight;
+  }
+
+  double weight_of(const Emission& emission, std::uint64_t mask) const {
+    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+      if (problem_.alternatives[a].mask == mask) return problem_.alternatives[a].weight;
+    }
+    return 0;
+  }
+
+  std::uint64_t mask_on(std::uint32_t finding, const State& drawn, const Masks& masks) const {
+    for (std::size_t i = 0; i < masks.size(); ++i) {
+      if (problem_.emissions[drawn.emissions.begin + i].finding == finding) return masks[i];
+    }
+    return 0;
+  }
+
+  bool emits(const State& state, std::uint32_t finding) const {
+    for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+      const Emission& emission = problem_.emissions[e];
+      if (emission.finding == finding && emission.alternatives.size() > 0) return true;
+    }
+    return false;
+  }
+
+  /// P(a variable so drawn makes the findings last if it is left alone): what its state removed has
+  /// more than the same life kept.
+  double lasting(std::uint32_t variable, std::uint32_t s, const Masks& masks) const {
+    const State& drawn = problem_.states[s];
+    if (drawn.fate != Fate::removed) return 0;
+    const double all = weight_with(drawn, drawn, masks);
+    const Range& states = problem_.variables[variable];
+    double silent = 0;
+    for (std::uint32_t k = states.begin; k < states.end; ++k) {
+      const State& kept = problem_.states[k];
+      if (kept.fate != Fate::kept || kept.life.begin != drawn.life.begin) continue;
+      silent = weight_with(kept, drawn, masks);
+    }
+    return std::clamp(1 - silent / all, 0.0, 1.0) * (1 - fade_);
+  }
+
+  /// A difference of weights that should be none is rounding.
+  static constexpr double kNothing = 1e-12;
+
+  void note(std::uint32_t draw, std::uint32_t variable, std::uint32_t s, double lasts) {
+    Scenario& scenario = drawn_[draw];
+    if (variable >= problem_.causes) {
+      scenario.curable *= 1 - (lasts > kNothing ? lasts : 0);
+      return;
+    }
+    const Life& life = problem_.states[s].life;
+    if (life.end != kForever && problem_.states[s].fate == Fate::any) return;  // ended before now
+    scenario.present.push_back(variable);
+    if (lasts > kNothing) scenario.must_go.emplace_back(variable, lasts);
+  }
+
+  std::vector<Scenario> alike_together() {
+    for (Scenario& one : drawn_) {
+      std::sort(one.present.begin(), one.present.end());
+      std::sort(one.must_go.begin(), one.must_go.end());
+    }
+    const auto key = [](const Scenario& s) { return std::tie(s.present, s.must_go, s.curable); };
+    std::sort(drawn_.begin(), drawn_.end(),
+              [&](const Scenario& a, const Scenario& b) { return key(a) < key(b); });
+    const double share = 1 / static_cast<double>(drawn_.size());
+    std::vector<Scenario> scenarios;
+    for (Scenario& one : drawn_) {
+      if (scenarios.empty() || key(scenarios.back()) != key(one)) {
+        scenarios.push_back(std::move(one));
+      }
+      scenarios.back().share += share;
+    }
+    return scenarios;
+  }
+
+  const Problem& problem_;
+  const Schedule& schedule_;
+  const double fade_;
+  Chance chance_;
+  std::vector<std::vector<double>> before_;  ///< per step
+  std::map<std::uint32_t, std::vector<std::uint32_t>>
+      covered_;  ///< bits still to be explained: the draws that leave them so
+  std::vector<Scenario> drawn_;
+};
+
+}  // namespace
+
+std::vector<Scenario> draw_scenarios(const Case& given, const std::vector<std::size_t>& findings,
+                                     std::size_t count, std::uint64_t seed) {
+  Prepared ready;
+  ready.pose(given, &findings, false);
+  return Drawing(ready.problem(), ready.schedule(), given.fade, count, seed).run();
+}
+
+}  // namespace tickover::belief

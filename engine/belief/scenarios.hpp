@@ -1,0 +1,43 @@
+/// @file
+/// What may be the matter, drawn from the exact posterior: for planning, where many questions are
+/// asked of one belief and each alone would be a sweep.
+#pragma once
+
+#include <cstdint>
+#include <utility>
+#include <vector>
+
+#include "engine/belief/network.hpp"
+
+namespace tickover::belief {
+
+/// One way things may stand now.
+struct Scenario {
+  double share = 0;                    ///< how many of those drawn stand so; shares sum to 1
+  std::vector<std::uint32_t> present;  ///< causes present now, ascending
+  /// Causes, ascending, with the probability that the findings last while this cause is there:
+  /// that it produces one of them, as far as what was drawn leaves that open, and does not fade.
+  std::vector<std::pair<std::uint32_t, double>> must_go;
+  double curable = 1;  ///< P(nothing unlisted makes the findings last)
+
+  /// P(the findings are gone) when each cause is still there with probability `kept`.
+  double cured(const std::vector<double>& kept) const {
+    double all = curable;
+    for (const auto& [cause, lasts] : must_go) all *= 1 - lasts * kept[cause];
+    return all;
+  }
+};
+
+/// `count` draws, those alike put together, in an order of their own. Every draw by itself follows
+/// P(causes present and what they produce | e); together they follow it more closely than
+/// independent ones would, since at each variable as many draws take a state as is its due, to
+/// within one (systematic sampling: Carpenter, Clifford & Fearnhead 1999, from memory). `findings`
+/// are what must be gone, as for Prospects. Same arguments, same draws. None when the evidence
+/// contradicts itself.
+/// Method: the forward pass of the coverage recursion, then the variables backwards, each drawn
+/// given the coverage that those drawn already leave to be explained (forward filtering, backward
+/// sampling).
+std::vector<Scenario> draw_scenarios(const Case& given, const std::vector<std::size_t>& findings,
+                                     std::size_t count, std::uint64_t seed = 1);
+
+}  // namespace tickover::belief
