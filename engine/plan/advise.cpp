@@ -25,7 +25,7 @@ class Adviser {
         detailed_(detailed),
         given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)),
-        planner_(workshop, complaint_) {}
+        cures_(complaint_) {}
 
   Advice run() {
     advice_.belief = belief::infer(ground_.given(evidence_));
@@ -170,7 +170,8 @@ class Adviser {
 
   /// The course from what is known now, in a state of access.
   Course course_now(const OpenLayers& open) {
-    return planner_.course({given_, base_.log_evidence, base_.present_now, looked_, open});
+    cures_.pose(given_, base_.log_evidence, base_.present_now);
+    return plan_course(workshop_, {cures_, looked_, open});
   }
 
   /// The course once `result` is known, which `given_` holds already.
@@ -179,8 +180,8 @@ class Adviser {
     for (const Observation& seen : result.observations) {
       if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
     }
-    return planner_.course({given_, result.log_evidence, result.present, looked, open},
-                           &advice_.course_now);
+    cures_.pose(given_, result.log_evidence, result.present);
+    return plan_course(workshop_, {cures_, looked, open}, &advice_.course_now);
   }
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.
@@ -336,7 +337,7 @@ class Adviser {
   std::vector<std::size_t> looked_;  ///< inspections answered already, of parts as they are now
   const std::vector<std::size_t> complaint_;
   belief::Solver solver_;
-  Planner planner_;
+  ExactCures cures_;
   Advice advice_;
   std::vector<std::pair<OpenLayers, double>> courses_there_;  ///< answers of nothing_learnt
 };

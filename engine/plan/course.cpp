@@ -20,20 +20,18 @@ struct Gathered {
   OpenLayers still;          ///< open for everything else
 };
 
-}  // namespace
-
 /// Builds a course step by step and keeps the cheapest beginning of it.
-class Planner::Draft {
+class Draft {
  public:
-  Draft(const Workshop& workshop, belief::Prospects& prospects, const Situation& situation)
+  Draft(const Workshop& workshop, const Situation& situation)
       : workshop_(workshop),
-        prospects_(prospects),
+        cures_(situation.cures),
         situation_(situation),
         used_(workshop.steps().size(), false),
-        kept_(situation.present.size(), 1.0),
+        kept_(situation.cures.present().size(), 1.0),
         open_(situation.open),
-        culprits_(prospects.culprits()),
-        least_left_(1 - prospects.all_gone()) {
+        culprits_(situation.cures.culprits()),
+        least_left_(1 - situation.cures.all_gone()) {
     for (std::size_t i = 0; i < used_.size(); ++i) {
       if (possible(workshop.steps()[i])) candidates_.push_back(i);
     }
@@ -58,7 +56,8 @@ class Planner::Draft {
 
  private:
   void begin() {
-    cured_ = prospects_.cured(removals_);
+    cures_.start();
+    cured_ = cures_.cured();
     const AccessMinutes closing = workshop_.access().minutes(open_, {});
     best_.expected_hand_on = workshop_.hand_on_minutes();
     best_.expected_minutes = closing.close + best_.expected_hand_on;
@@ -68,6 +67,7 @@ class Planner::Draft {
 
   /// A course made from another belief, priced from this one.
   Course follow(const Course& known) {
+    cures_.start();
     for (const Batch& batch : known.batches) {
       for (const CourseStep& step : batch.steps) {
         if (!step.look || !looked(*step.look)) {
@@ -76,7 +76,7 @@ class Planner::Draft {
           add(repair);
         }
       }
-      cured_ = prospects_.cured(removals_);
+      cured_ = cures_.cured();
       consider_stopping_here();
       close_batch();
     }
@@ -119,7 +119,7 @@ class Planner::Draft {
   /// At most P(a look speaks for its cause | the batch is reached, which has probability `reach`).
   double alarm(const CourseStep& step, double reach) const {
     const std::size_t cause = step.removals.front().cause;
-    const double there = situation_.present[cause] * kept_[cause];
+    const double there = situation_.cures.present()[cause] * kept_[cause];
     const double present = there < reach ? there / reach : 1;
     return present * step.look->sensitivity + (1 - present) * step.look->false_alarm;
   }
@@ -213,7 +213,7 @@ class Planner::Draft {
       if (!alike(other, workshop_.steps()[index]) || !useful(i)) continue;
       if (pays(ratio(other))) take(i);
     }
-    cured_ = prospects_.cured(removals_);
+    cured_ = cures_.cured();
   }
 
   /// P(not cured when the current batch begins).
@@ -238,7 +238,7 @@ class Planner::Draft {
     gathered_ = with(gathered_, step, true);
     batch_.steps.push_back(step);
     for (const belief::Removal& one : step.removals) {
-      removals_.push_back(one);
+      cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
     }
     base_minutes_ = total_minutes(gathered_, open_);
@@ -289,13 +289,12 @@ class Planner::Draft {
   }
 
   const Workshop& workshop_;
-  belief::Prospects& prospects_;
+  Cures& cures_;
   const Situation& situation_;
   std::vector<bool> used_;
   std::vector<std::size_t> candidates_;  ///< steps that may be worth taking
   std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
   OpenLayers open_;
-  std::vector<belief::Removal> removals_;
   const std::vector<double> culprits_;
   const double least_left_;  ///< P(not cured) even with every listed cause removed
   double cured_ = 0, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
@@ -307,20 +306,18 @@ class Planner::Draft {
   Course best_;
 };
 
-Planner::Planner(const Workshop& workshop, std::vector<std::size_t> complaint)
-    : workshop_(workshop), complaint_(std::move(complaint)) {}
-Planner::~Planner() = default;
+}  // namespace
 
-Course Planner::course(const Situation& situation, const Course* known) {
-  prospects_.pose(situation.given, complaint_, situation.log_evidence);
-  return Draft(workshop_, prospects_, situation).run(known);
+Course plan_course(const Workshop& workshop, const Situation& situation, const Course* known) {
+  return Draft(workshop, situation).run(known);
 }
 
 Course plan_course(const Workshop& workshop, const belief::Case& given,
                    const std::vector<std::size_t>& complaint, const OpenLayers& open) {
   const belief::Belief belief = belief::infer(given);
-  return Planner(workshop, complaint)
-      .course({given, belief.log_evidence, belief.present_now, {}, open});
+  ExactCures cures(complaint);
+  cures.pose(given, belief.log_evidence, belief.present_now);
+  return plan_course(workshop, {cures, {}, open});
 }
 
 }  // namespace tickover::plan

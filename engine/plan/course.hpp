@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "engine/belief/ground.hpp"
-#include "engine/belief/infer.hpp"
 #include "engine/machine/access.hpp"
+#include "engine/plan/cures.hpp"
 #include "engine/plan/shop.hpp"
 
 namespace tickover::plan {
@@ -89,33 +89,18 @@ class Workshop {
 
 /// What a course is planned from: a belief and the state of the machine.
 struct Situation {
-  const belief::Case& given;
-  double log_evidence = 0;                 ///< of `given`
-  const std::vector<double>& present;      ///< P(cause present now | e), one per cause
+  Cures& cures;
   const std::vector<std::size_t>& looked;  ///< inspections (Model::findings) already answered
   OpenLayers open;
 };
 
-/// Plans course after course with the memory of the last.
-class Planner {
- public:
-  /// `complaint` are nodes of the network: what must be gone.
-  Planner(const Workshop& workshop, std::vector<std::size_t> complaint);
-  ~Planner();
-
-  /// Greedy p/c with exact P(cured): each time the step that takes away most of the cause for
-  /// fewest minutes, access and closing counted; steps share a batch where verifying between them
-  /// would cost more; the course ends where handing on is cheapest. Ties by the order of
-  /// Workshop::steps. With `known`, a course made from another belief, never dearer than that one
-  /// is from this belief: so learning something is never held to be a loss.
-  Course course(const Situation& situation, const Course* known = nullptr);
-
- private:
-  class Draft;
-  const Workshop& workshop_;
-  const std::vector<std::size_t> complaint_;
-  belief::Prospects prospects_;
-};
+/// Greedy p/c with P(cured) of each beginning: each time the step that takes away most of the cause
+/// for fewest minutes, access and closing counted; steps share a batch where verifying between them
+/// would cost more; the course ends where handing on is cheapest. Ties by the order of
+/// Workshop::steps. With `known`, a course made from another belief, never dearer than that one is
+/// from this belief: so learning something is never held to be a loss.
+Course plan_course(const Workshop& workshop, const Situation& situation,
+                   const Course* known = nullptr);
 
 /// One course from a case in which nothing was inspected yet.
 Course plan_course(const Workshop& workshop, const belief::Case& given,

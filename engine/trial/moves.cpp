@@ -146,9 +146,10 @@ void pursue_course(Simulation& job) {
   for (std::size_t f = 0; f < job.model().findings.size(); ++f) {
     if (job.model().findings[f].cause && job.looked(f)) looked.push_back(f);
   }
-  plan::Planner planner(job.workshop(), job.ground().nodes_of(job.evidence().complaint));
-  const plan::Course course = planner.course(
-      {given, belief.log_evidence, belief.present_now, looked, job.evidence().open_layers});
+  plan::ExactCures cures(job.ground().nodes_of(job.evidence().complaint));
+  cures.pose(given, belief.log_evidence, belief.present_now);
+  const plan::Course course =
+      plan::plan_course(job.workshop(), {cures, looked, job.evidence().open_layers});
   if (course.batches.empty()) return job.hand_on();
   carry_out(job, course.batches.front());
 }
