@@ -46,13 +46,23 @@ void put_aside(const Case& given, std::vector<std::size_t>& set_aside) {
   set_aside.erase(std::unique(set_aside.begin(), set_aside.end()), set_aside.end());
 }
 
+/// Findings with more observations than a word has bits.
+void put_aside_hopeless(const Case& given, std::vector<std::size_t>& set_aside) {
+  std::vector<std::size_t> counts(given.network.findings.size(), 0);
+  for (const LevelObservation& seen : given.levels) counts[seen.finding] += seen.level > 0;
+  for (const SoftObservation& soft : given.soft) {
+    for (const std::size_t finding : soft.findings) ++counts[finding];
+  }
+  for (std::size_t f = 0; f < counts.size(); ++f) {
+    if (counts[f] > kMostBits) set_aside.push_back(f);
+  }
+}
+
 }  // namespace
 
 void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, bool merge) {
   set_aside_.clear();
-  for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
-    if (observations_that_widen(given, f) > kMostBits) set_aside_.push_back(f);
-  }
+  if (given.levels.size() + given.soft.size() > kMostBits) put_aside_hopeless(given, set_aside_);
   while (true) {
     compiler_.compile(given, absent, set_aside_, problem_);
     put_in_order(merge);
@@ -62,10 +72,13 @@ void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, b
   sweep_.set(problem_, schedule_);
 }
 
-/// An order known already will do as long as it is hardly wider than where it was found.
+/// An order known already will do as long as it is hardly wider than where it was found; and
+/// a problem that differs in numbers alone has its schedule.
 void Prepared::put_in_order(bool merge) {
   constexpr std::size_t kWider = 2;
-  scheduler_.take(problem_);
+  const bool same = scheduler_.take(problem_) && order_ && merge == merged_;
+  if (same) return;
+  merged_ = merge;
   if (order_) {
     scheduler_.lay_out(scheduler_.extend(*order_), schedule_, merge);
     if (schedule_.width <= std::min(width_found_ + kWider, kWidest)) return;

@@ -32,6 +32,7 @@ class Prepared {
   Scheduler scheduler_;
   Problem problem_;
   std::optional<Order> order_;
+  bool merged_ = true;           ///< how schedule_ was laid out
   std::size_t width_found_ = 0;  ///< of order_ on the case for which it was looked for
   Schedule schedule_;
   std::vector<std::size_t> set_aside_;

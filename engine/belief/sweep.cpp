@@ -33,16 +33,31 @@ void each_without(std::size_t size, std::size_t mask, const Use& use) {
 
 }  // namespace
 
+/// Most emissions touch one bit: those need no list of covers.
 void Placed::place(const Problem& problem, const Schedule& schedule) {
   emissions_.resize(problem.emissions.size());
   covers_.clear();
   for (std::size_t e = 0; e < emissions_.size(); ++e) {
     const Emission& emission = problem.emissions[e];
     const std::uint32_t first = problem.bits[emission.finding].begin;
-    PlacedEmission& placed = emissions_[e];
-    placed = {true, {0, 0, 0}, {}};
-    placed.covers.begin = static_cast<std::uint32_t>(covers_.size());
-    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+    const Range& range = emission.alternatives;
+    const std::uint64_t touched = emission.touched;
+    OneBit one;
+    for (std::uint32_t a = range.begin; a < range.end; ++a) {
+      const Alternative& alternative = problem.alternatives[a];
+      (alternative.mask == 0 ? one.silent : one.speaks) += alternative.weight;
+    }
+    const auto begin = static_cast<std::uint32_t>(covers_.size());
+    emissions_[e] = {true, {1, 0, 0}, {begin, begin}};
+    if (touched == 0) continue;  // emits nothing any more
+    if ((touched & (touched - 1)) == 0) {
+      one.bit = std::uint32_t{1}
+                << schedule.slot[first + static_cast<std::uint32_t>(std::countr_zero(touched))];
+      emissions_[e].one = one;
+      continue;
+    }
+    emissions_[e].one_bit = false;
+    for (std::uint32_t a = range.begin; a < range.end; ++a) {
       const Alternative& alternative = problem.alternatives[a];
       std::uint32_t mask = 0;
       for (std::uint64_t bits = alternative.mask; bits != 0; bits &= bits - 1) {
@@ -50,21 +65,8 @@ void Placed::place(const Problem& problem, const Schedule& schedule) {
                 << schedule.slot[first + static_cast<std::uint32_t>(std::countr_zero(bits))];
       }
       covers_.push_back({alternative.weight, mask});
-      if (mask == 0) {
-        placed.one.silent += alternative.weight;
-      } else if (std::has_single_bit(mask) && (placed.one.bit == 0 || placed.one.bit == mask)) {
-        placed.one.bit = mask;
-        placed.one.speaks += alternative.weight;
-      } else {
-        placed.one_bit = false;
-      }
     }
-    placed.covers.end = static_cast<std::uint32_t>(covers_.size());
-    if (placed.one_bit) {
-      covers_.resize(placed.covers.begin);
-      placed.covers.end = placed.covers.begin;
-      if (placed.one.bit == 0) placed.one = {1, 0, 0};  // emits nothing any more
-    }
+    emissions_[e].covers.end = static_cast<std::uint32_t>(covers_.size());
   }
 }
 
@@ -140,6 +142,9 @@ void open_bits(const Step& step, double* v) {
 void close_bits(const Problem& problem, const Schedule& schedule, const Step& step, double* v) {
   const Group& group = problem.groups[step.index];
   const std::size_t all = index_of(group, schedule, group.table.size() - 1);
+  if (group.bits.size() == 1) {
+    return close(v, step.size, static_cast<std::uint32_t>(all), group.table[0], group.table[1]);
+  }
   each_without(step.size, all, [&](std::size_t t) {
     double sum = 0;
     for (std::size_t c = 0; c < group.table.size(); ++c) {
@@ -156,6 +161,10 @@ void close_bits_transposed(const Problem& problem, const Schedule& schedule, con
   const Group& group = problem.groups[step.index];
   const std::size_t all = index_of(group, schedule, group.table.size() - 1);
   if (step.size > step.size_after) std::fill(u + step.size_after, u + step.size, 0.0);
+  if (group.bits.size() == 1) {
+    const auto bit = static_cast<std::uint32_t>(all);
+    return close_transposed(u, step.size, bit, group.table[0], group.table[1]);
+  }
   each_without(step.size, all, [&](std::size_t t) {
     const double kept = u[t];
     for (std::size_t c = 0; c < group.table.size(); ++c) {
@@ -383,7 +392,8 @@ Scaled Sweep::both_ways(const Shares* shares) {
 /// Each variable in no step sees the product of all the others.
 void Sweep::alone_masses(const Scaled& scheduled) {
   const std::vector<std::uint32_t>& alone = schedule_->alone;
-  std::vector<Scaled> after(alone.size() + 1, Scaled{1, 0});
+  std::vector<Scaled>& after = alone_after_;
+  after.assign(alone.size() + 1, Scaled{1, 0});
   for (std::size_t i = alone.size(); i-- > 0;) after[i] = alone_[i] * after[i + 1];
   Scaled before = scheduled * problem_->scale;
   for (std::size_t i = 0; i < alone.size(); ++i) {
