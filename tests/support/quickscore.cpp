@@ -1,5 +1,4 @@
-#include <algorithm>
-#include <bit>
+#include <boost/multiprecision/cpp_bin_float.hpp>
 
 #include "tests/support/yardsticks.hpp"
 
@@ -67,7 +66,7 @@ class Sum {
 
   Marginals marginals() const {
     Marginals out{static_cast<double>(evidence_), {}, 0};
-    for (const Real with : with_) out.present.push_back(static_cast<double>(with / evidence_));
+    for (const Real& with : with_) out.present.push_back(static_cast<double>(with / evidence_));
     return out;
   }
 
@@ -77,6 +76,9 @@ class Sum {
   Real evidence_ = 0;
   std::vector<Real> with_;
 };
+
+using HundredDigits = boost::multiprecision::number<boost::multiprecision::cpp_bin_float<100>,
+                                                    boost::multiprecision::et_off>;
 
 }  // namespace
 
@@ -90,5 +92,7 @@ Marginals quickscore(const Case& given) {
 
 template Marginals quickscore<double>(const Case&);
 template Marginals quickscore<long double>(const Case&);
+
+Marginals quickscore_in_100_digits(const Case& given) { return quickscore<HundredDigits>(given); }
 
 }  // namespace tickover::test

@@ -22,6 +22,8 @@ template <class Real>
 Marginals quickscore(const belief::Case& given);
 extern template Marginals quickscore<double>(const belief::Case&);
 extern template Marginals quickscore<long double>(const belief::Case&);
+/// With so many digits that what cancels leaves enough: a reference, slow.
+Marginals quickscore_in_100_digits(const belief::Case& given);
 
 /// A junction tree over the causes and a chain of noisy ORs for each present finding, triangulated
 /// by greedy min-fill; absent findings fold into the causes, unseen ones are left out. Messages up
