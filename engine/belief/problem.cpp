@@ -5,8 +5,9 @@
 namespace tickover::belief {
 namespace {
 
-double weight_of_level(const std::vector<double>& strength, std::size_t level) {
+inline double weight_of_level(const std::vector<double>& strength, std::size_t level) {
   if (level > 0) return strength[level - 1];
+  if (strength.size() == 1) return std::max(1 - strength.front(), 0.0);
   double silent = 1;
   for (const double s : strength) silent -= s;
   return std::max(silent, 0.0);
@@ -18,10 +19,10 @@ bool share_a_bit(const Group& a, const Group& b) {
   });
 }
 
-/// Index into `group.table` of the combination that has the bits set which `combination` of
-/// `bits` has.
-std::size_t project(std::size_t combination, const std::vector<std::uint32_t>& bits,
-                    const Group& group) {
+/// Index into `group.table` of the combination that has the bits set which `combination` of the
+/// bits of `wide` has.
+std::size_t project(std::size_t combination, const Group& wide, const Group& group) {
+  const auto& bits = wide.bits;
   std::size_t index = 0;
   for (std::size_t i = 0; i < group.bits.size(); ++i) {
     const auto at = std::find(bits.begin(), bits.end(), group.bits[i]) - bits.begin();
@@ -37,7 +38,7 @@ Group product(const Group& a, const Group& b) {
   }
   both.table.resize(std::size_t{1} << both.bits.size());
   for (std::size_t c = 0; c < both.table.size(); ++c) {
-    both.table[c] = a.table[project(c, both.bits, a)] * b.table[project(c, both.bits, b)];
+    both.table[c] = a.table[project(c, both, a)] * b.table[project(c, both, b)];
   }
   return both;
 }
@@ -83,6 +84,7 @@ void Compiler::watch_findings(const std::vector<std::size_t>* absent) {
     watches_[f].soft.clear();
     watches_[f].bits = 0;
     watches_[f].prospect = false;
+    watches_[f].silent = true;
   }
   watches_.resize(given_->network.findings.size());
   soft_.clear();
@@ -107,6 +109,7 @@ void Compiler::watch_level(const LevelObservation& seen) {
     if (known.epoch == seen.epoch && known.level == seen.level) return;
   }
   const std::uint64_t mask = seen.level > 0 ? std::uint64_t{1} << watch.bits++ : 0;
+  watch.silent = watch.silent && seen.level == 0;
   watch.levels.push_back({seen.epoch, seen.level, mask});
 }
 
@@ -138,6 +141,7 @@ std::uint32_t Compiler::soft_bit(Watch& watch, Epoch epoch) {
     if (sensed.epoch == epoch) return sensed.bit;
   }
   watch.soft.push_back({epoch, watch.bits++});
+  watch.silent = false;
   return watch.soft.back().bit;
 }
 
@@ -182,7 +186,8 @@ void Compiler::number_bits() {
 /// A sensor's table over its bits. Sensors that share a bit become one group with the product of
 /// their tables, since a bit is closed only once.
 void Compiler::add_soft_group(const SoftBits& sensed) {
-  Group group{{}, sensed.soft->likelihood};
+  const std::vector<double>& likelihood = sensed.soft->likelihood;
+  Group group{{}, {likelihood.begin(), likelihood.end()}};
   for (std::size_t i = 0; i < sensed.bits.size(); ++i) {
     group.bits.push_back(out_->bits[sensed.soft->findings[i]].begin + sensed.bits[i]);
   }
@@ -243,27 +248,6 @@ void Compiler::add_cause(std::size_t cause) {
   out_->variables.push_back({begin, static_cast<std::uint32_t>(out_->states.size())});
 }
 
-void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate) {
-  State state{chance.life, chance.probability, fate, {}};
-  for (std::uint32_t i = seen_of_[cause]; i < seen_of_[cause + 1]; ++i) {
-    const CauseObservation& seen = given_->seen[seen_[i]];
-    state.weight *= chance.life.in(seen.epoch) ? seen.present : seen.absent;
-  }
-  if (!(state.weight > 0)) return;
-  state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
-  if (chance.life != Life{0, 0}) {
-    for (std::uint32_t l = links_of_[cause]; l < links_of_[cause + 1]; ++l) {
-      const LinkTo& link = links_[l];
-      if (!cover(watches_[link.finding], *link.strength, chance.life, link.finding, state)) {
-        out_->emissions.resize(state.emissions.begin);
-        return;
-      }
-    }
-  }
-  state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
-  out_->states.push_back(state);
-}
-
 void Compiler::add_alternative(Range& range, double weight, std::uint64_t mask) {
   for (std::uint32_t i = range.begin; i < range.end; ++i) {
     if (out_->alternatives[i].mask != mask) continue;
@@ -272,6 +256,34 @@ void Compiler::add_alternative(Range& range, double weight, std::uint64_t mask) 
   }
   out_->alternatives.push_back({weight, mask});
   ++range.end;
+}
+
+/// As cover() where all that was seen is absence, which most findings are: a factor.
+inline bool Compiler::keep_silent(const Watch& watch, const std::vector<double>& strength,
+                                  Life life, State& state) {
+  for (const Watch::Seen& seen : watch.levels) {
+    if (!life.in(seen.epoch)) continue;
+    state.weight *= weight_of_level(strength, 0);
+    break;
+  }
+  return state.weight > 0;
+}
+
+/// As cover() where the finding is binary and was looked at once, present: the usual bit.
+inline bool Compiler::cover_one(const Watch::Seen& seen, double strength, Life life,
+                                std::uint32_t f, State& state) {
+  if (!life.in(seen.epoch)) return true;
+  const double silent = std::max(1 - strength, 0.0);
+  if (!(strength > 0)) {
+    state.weight *= silent;
+    return state.weight > 0;
+  }
+  const auto begin = static_cast<std::uint32_t>(out_->alternatives.size());
+  if (silent > 0) out_->alternatives.push_back({silent, 0});
+  out_->alternatives.push_back({strength, seen.mask});
+  const auto end = static_cast<std::uint32_t>(out_->alternatives.size());
+  out_->emissions.push_back({f, {begin, end}, seen.mask});
+  return true;
 }
 
 /// Adds to `state` what a source of these strengths that lives over `life` does to the watch: every
@@ -300,9 +312,43 @@ bool Compiler::cover(const Watch& watch, const std::vector<double>& strength, Li
     state.weight *= out_->alternatives[begin].weight;
     out_->alternatives.resize(begin);
   } else {
-    out_->emissions.push_back({f, range});
+    std::uint64_t touched = 0;
+    for (std::uint32_t a = begin; a < range.end; ++a) touched |= out_->alternatives[a].mask;
+    out_->emissions.push_back({f, range, touched});
   }
   return state.weight > 0;
+}
+
+/// What a cause does over one link; the usual cases first.
+inline bool Compiler::cover(const LinkTo& link, Life life, State& state) {
+  const Watch& watch = watches_[link.finding];
+  const std::vector<double>& strength = *link.strength;
+  if (watch.silent) return keep_silent(watch, strength, life, state);
+  if (watch.levels.size() == 1 && watch.soft.empty() && strength.size() == 1) {
+    return cover_one(watch.levels.front(), strength.front(), life, link.finding, state);
+  }
+  return cover(watch, strength, life, link.finding, state);
+}
+
+void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate) {
+  State state{chance.life, chance.probability, fate, {}};
+  for (std::uint32_t i = seen_of_[cause]; i < seen_of_[cause + 1]; ++i) {
+    const CauseObservation& seen = given_->seen[seen_[i]];
+    state.weight *= chance.life.in(seen.epoch) ? seen.present : seen.absent;
+  }
+  if (!(state.weight > 0)) return;
+  state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
+  if (chance.life != Life{0, 0}) {
+    for (std::uint32_t l = links_of_[cause]; l < links_of_[cause + 1]; ++l) {
+      const LinkTo& link = links_[l];
+      if (!cover(link, chance.life, state)) {
+        out_->emissions.resize(state.emissions.begin);
+        return;
+      }
+    }
+  }
+  state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
+  out_->states.push_back(state);
 }
 
 void Compiler::add_leak(std::size_t finding, Epoch begin) {
@@ -312,7 +358,7 @@ void Compiler::add_leak(std::size_t finding, Epoch begin) {
   const auto add = [&](const LifeChance& chance, Fate fate) {
     State state{chance.life, chance.probability, fate, {}};
     state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
-    const bool possible = cover(watches_[finding], leak, chance.life, f, state);
+    const bool possible = cover({f, &leak}, chance.life, state);
     state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
     if (possible) out_->states.push_back(state);
   };
