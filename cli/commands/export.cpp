@@ -224,10 +224,17 @@ tables::Form form_from(const Words& words) {
   throw unknown_name(InputFault::usage, "", "form of tables", text, {"decomposed", "full"});
 }
 
+/// The option --uai.
+std::string path_from(const Words& words) {
+  if (words.has("uai")) return words.text("uai");
+  throw InputError(InputFault::usage, "--uai", "the file to write is not named",
+                   "--uai bike.uai writes bike.uai, bike.uai.evid and bike.uai.names");
+}
+
 int run(World& world, const Words& words) {
+  const std::string path = path_from(words);
   const Session session = read_job(world, words.required("job"));
   const tables::Form form = form_from(words);
-  const std::string path = words.required("uai");
   const Files paths{path, path + ".evid", path + ".names"};
   const belief::Case given = session.diagnosis->given();
   const tables::PlainNetwork plain = plain_network(given, form);

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "engine/belief/enumerate.hpp"
 #include "engine/belief/infer.hpp"
 #include "engine/belief/tables/infer.hpp"
 #include "tests/support/cases.hpp"
@@ -67,7 +68,8 @@ void check_same(const Case& given, const PlainNetwork& plain) {
 
 }  // namespace
 
-TEST_CASE("random cases as plain tables: the same evidence and marginals", "[tables][property]") {
+TEST_CASE("random cases as plain tables: the same evidence and marginals",
+          "[belief][tables][property]") {
   for (std::uint64_t seed = 1; seed <= kCases; ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
@@ -80,7 +82,8 @@ TEST_CASE("random cases as plain tables: the same evidence and marginals", "[tab
   }
 }
 
-TEST_CASE("with full tables the best assignment is the best explanation", "[tables][property]") {
+TEST_CASE("with full tables the best assignment is the best explanation",
+          "[belief][tables][property]") {
   for (std::uint64_t seed = 1; seed <= kCases / 4; ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
@@ -102,6 +105,20 @@ TEST_CASE("with full tables the best assignment is the best explanation", "[tabl
     const double log_ours = log_evidence(given) + std::log(ours[0].probability);
     CHECK(best.log_probability + plain.log_scale <= log_ours + 1e-11);
   }
+}
+
+TEST_CASE("a sensor on three findings ties all of them together", "[belief][tables]") {
+  Case given;
+  given.network.causes = {{0.1, 0}, {0.2, 0}, {0.3, 0}};
+  for (std::size_t f = 0; f < 3; ++f) {
+    given.network.findings.push_back({{0.01}, {{f, {0.8}}, {(f + 1) % 3, {0.3}}}});
+  }
+  given.soft = {{{0, 1, 2}, 0, {0.1, 2, 0.3, 0.4, 3, 0.6, 0.7, 5}, 1}, {{1}, 0, {0.5, 0.25}, 2}};
+  given.levels = {{2, 0, 1, 3}};
+  const Enumeration expected = enumerate(given);
+  CHECK(log_evidence(given) == test::NearLog{expected.log_evidence});
+  for (const Form form : {Form::decomposed, Form::full})
+    check_same(given, plain_network(given, form));
 }
 
 }  // namespace tickover
