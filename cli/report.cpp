@@ -11,6 +11,7 @@
 #include "cli/print.hpp"
 #include "engine/belief/weigh.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/plan/choices.hpp"
 #include "engine/trail/describe.hpp"
 
 namespace tickover::cli {
@@ -85,10 +86,12 @@ std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Pr
     causes.push_back(fmt::format("{} (now {})", model.describe_cause(cause),
                                  odds_in_words(advice.belief.present_now[cause])));
   }
-  const double spared = advice.go_on_minutes - proposal.expected_minutes;
-  return fmt::format("It tells most about: {}. On average it {} {} against going on without it.",
-                     join_words(causes), spared >= 0 ? "spares" : "costs",
-                     minutes_in_words(std::abs(spared)));
+  const double spared = plan::spared_by_itself(advice, proposal);
+  const std::string worth =
+      spared > 0 ? fmt::format("On average it spares {} against going on without it.",
+                               minutes_in_words(spared))
+                 : "It pays together with what can follow it.";
+  return fmt::format("It tells most about: {}. {}", join_words(causes), worth);
 }
 
 std::string minutes_line(const plan::Proposal& proposal) {
