@@ -12,9 +12,10 @@ Diagnosis::Diagnosis(pack::Pack pack, const Journal& journal, const std::string&
       ground_(model_),
       workshop_(model_) {}
 
-plan::Advice Diagnosis::advise(const plan::Shop& shop, std::size_t detailed) const {
+plan::Advice Diagnosis::advise(const plan::Shop& shop, std::size_t detailed,
+                               const plan::Effort& effort) const {
   const plan::Workshop there(model_, shop);
-  return plan::advise(there, ground_, evidence_, detailed);
+  return plan::advise(there, ground_, evidence_, detailed, effort);
 }
 
 plan::Comparison Diagnosis::compare(const plan::Shop& shop, const plan::Proposal& first,

@@ -35,7 +35,8 @@ class Diagnosis {
   belief::Belief infer() const { return belief::infer(given()); }
   /// Nodes of the complaint's symptoms.
   std::vector<std::size_t> complaint() const { return ground_.nodes_of(evidence_.complaint); }
-  plan::Advice advise(const plan::Shop& shop = {}, std::size_t detailed = 1) const;
+  plan::Advice advise(const plan::Shop& shop = {}, std::size_t detailed = 1,
+                      const plan::Effort& effort = {}) const;
   /// Two proposals of advise() for the same shop, both told in full.
   plan::Comparison compare(const plan::Shop& shop, const plan::Proposal& first,
                            const plan::Proposal& other) const;

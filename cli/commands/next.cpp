@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <chrono>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -60,12 +61,43 @@ Json advice_json(const Diagnosis& job, const plan::Shop& shop, const plan::Advic
   add_choices_json(job, shop, advice, out);
   out["unlisted"] = steady(1 - advice.cured_if_all);
   out["exact"] = advice.belief.exact;
+  out["bound"] = {{"least-minutes", steady(advice.least_minutes)},
+                  {"known-minutes", steady(advice.known_minutes)},
+                  {"nodes", advice.points}};
   return out;
 }
 
 int nothing_to_advise(World& world, const std::string& text) {
   world.out << text;
   return kDone;
+}
+
+/// Looking ahead by the clock ends when it says so; by moments, always at the same.
+plan::Effort effort_from(const Words& words) {
+  plan::Effort effort;
+  const int nodes = words.whole("nodes"), seconds = words.whole("think");
+  if (nodes < 0) throw InputError(InputFault::usage, "", "--nodes wants a number from 0");
+  if (seconds < 0)
+    throw InputError(InputFault::usage, "", "--think wants seconds, a number from 0");
+  effort.points = static_cast<std::size_t>(nodes);
+  if (words.has("think")) {
+    using Clock = std::chrono::steady_clock;
+    effort.points = static_cast<std::size_t>(-1);
+    effort.go_on = [end = Clock::now() + std::chrono::seconds(seconds)] {
+      return Clock::now() < end;
+    };
+  }
+  return effort;
+}
+
+std::string gap_in_words(const plan::Advice& advice) {
+  return wrapped(
+      fmt::format("No plan at all can take less than {} on average: so much if what is wrong were "
+                  "told for free. What is worked out here takes no more than {}, and so at most {} "
+                  "above the best possible.",
+                  minutes_in_words(advice.least_minutes), minutes_in_words(advice.known_minutes),
+                  minutes_in_words(advice.known_minutes - advice.least_minutes)),
+      0);
 }
 
 int run(World& world, const Words& words) {
@@ -83,7 +115,8 @@ int run(World& world, const Words& words) {
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
   const std::string against = words.text("against");
-  const plan::Advice advice = job.advise(shop, against.empty() ? top : kEveryProposal);
+  const plan::Advice advice =
+      job.advise(shop, against.empty() ? top : kEveryProposal, effort_from(words));
   if (json) {
     print_json(world.out, advice_json(job, shop, advice, top));
     return kDone;
@@ -109,7 +142,8 @@ int run(World& world, const Words& words) {
             << wrapped("Something not on the list is behind it: " +
                            odds_in_words(1 - advice.cured_if_all) + ". Now " +
                            access_in_words(job) + ".",
-                       0);
+                       0)
+            << (words.has("gap") ? gap_in_words(advice) : "");
   return kDone;
 }
 
@@ -122,7 +156,22 @@ std::vector<Option> options() {
                              {.name = "against",
                               .help = "only: why this check or question does not come first",
                               .placeholder = "ID",
-                              .names = Names::observable}};
+                              .names = Names::observable},
+                             {.name = "nodes",
+                              .help = "at how many moments to come to look one step further; 0: "
+                                      "none",
+                              .kind = Kind::whole,
+                              .placeholder = "N",
+                              .usual = "24"},
+                             {.name = "think",
+                              .help = "look ahead for S seconds instead; the answer then depends "
+                                      "on the machine",
+                              .kind = Kind::whole,
+                              .placeholder = "S"},
+                             {.name = "gap",
+                              .help = "tell too how far above the best possible plan this is at "
+                                      "most",
+                              .kind = Kind::flag}};
   for (Option& option : shop_options()) all.push_back(std::move(option));
   return all;
 }

@@ -7,6 +7,7 @@
 
 #include "engine/belief/decide.hpp"
 #include "engine/belief/scenarios.hpp"
+#include "engine/plan/bound.hpp"
 #include "engine/plan/lookahead.hpp"
 #include "engine/plan/results.hpp"
 
@@ -46,6 +47,7 @@ class Adviser {
     look_around();
     put_in_order(advice_.proposals);
     set_too_long_aside();
+    if (detailed_ > 0) bound();
     for (std::size_t i = 0; i < std::min(detailed_, advice_.proposals.size()); ++i) {
       tell_in_full(advice_.proposals[i]);
     }
@@ -201,6 +203,16 @@ class Adviser {
     proposal.work_minutes = proposal.batch.minutes;  // opening, closing and verification are in it
     proposal.cured = proposal.batch.cured_after;
     advice_.proposals.push_back(std::move(proposal));
+  }
+
+  void bound() {
+    cures_.pose(given_, base_.log_evidence, base_.present_now);
+    advice_.least_minutes = plan::least_minutes(workshop_, cures_, evidence_.open_layers);
+    advice_.known_minutes = std::min(advice_.course_now.expected_minutes, advice_.hand_on_minutes);
+    for (const Proposal& one : advice_.proposals) {
+      if (one.estimated) continue;
+      advice_.known_minutes = std::min(advice_.known_minutes, one.expected_minutes + one.farther);
+    }
   }
 
   /// Everything that can be done, with its price from scenarios.

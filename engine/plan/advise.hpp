@@ -17,6 +17,8 @@ struct Advice {
   Course course_now;                ///< looking and repairing without any further check
   /// Of course_now's first batch, then a new plan if it fails: going on without a check now.
   double go_on_minutes = 0;
+  double least_minutes = 0;  ///< no plan stays below it (bound.hpp); with detailed proposals only
+  double known_minutes = 0;  ///< exact price of the cheapest plan among those worked out
   belief::Belief belief;
   double hand_on_minutes = 0;  ///< closing up, and the price of a machine handed on
   double cured_if_all = 0;     ///< P(cured) if every listed cause were removed

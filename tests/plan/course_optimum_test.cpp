@@ -3,6 +3,7 @@
 /// prints the seed.
 #include <catch2/catch.hpp>
 
+#include "engine/plan/bound.hpp"
 #include "tests/support/exhaustive.hpp"
 
 namespace tickover {
@@ -29,7 +30,7 @@ test::JobWriter random_job(Random& random, const test::SmallPack& small) {
 }
 
 struct Compared {
-  double course = 0, by_definition = 0, optimum = 0;
+  double course = 0, by_definition = 0, optimum = 0, bound = 0;
   double excess() const { return course / optimum - 1; }
 };
 
@@ -50,7 +51,11 @@ Compared compare(std::uint64_t seed, const test::SmallShape& shape) {
     CHECK(course.batches[i].cured_after == Approx(reference.cured(done)).epsilon(1e-9));
   }
   CHECK(course.cured == Approx(done == 0 ? course.cured : reference.cured(done)).epsilon(1e-9));
-  return {course.expected_minutes, reference.minutes(batches), reference.optimum()};
+  const belief::Belief belief = belief::infer(given);
+  plan::ExactCures cures(job.complaint());
+  cures.pose(given, belief.log_evidence, belief.present_now);
+  return {course.expected_minutes, reference.minutes(batches), reference.optimum(),
+          plan::least_minutes(job.workshop(), cures, open)};
 }
 
 constexpr test::SmallShape kRepairsOnly{5, 4, 3, 0};
@@ -67,6 +72,8 @@ TEST_CASE("a course of repairs costs what its definition says, and no less than 
     const Compared found = compare(seed, kRepairsOnly);
     CHECK(found.course == Approx(found.by_definition).epsilon(1e-9));
     CHECK(found.course >= found.optimum * (1 - 1e-9));
+    CHECK(found.bound <= found.optimum * (1 + 1e-9));
+    CHECK(found.bound > 0);
   }
 }
 
@@ -100,7 +107,9 @@ TEST_CASE("a repair after a look is paid as often as the look finds the fault", 
   const Diagnosis job = test::diagnose(small.pack, writer.journal());
   CourseReference reference(job.workshop(), job.given(), job.complaint(), {});
   CHECK(reference.optimum() == Approx(101).epsilon(1e-4));
-  CHECK(job.advise().course_now.expected_minutes >= 101 * (1 - 1e-4));
+  const plan::Advice advice = job.advise();
+  CHECK(advice.course_now.expected_minutes >= 101 * (1 - 1e-4));
+  CHECK(advice.least_minutes == Approx(100).epsilon(1e-4));  // told which it is, one repair
 }
 
 TEST_CASE("how far above the best course", "[.][measure]") {
