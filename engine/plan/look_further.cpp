@@ -5,9 +5,6 @@
 namespace tickover::plan {
 namespace {
 
-/// Of what a point costs above a cure known for free, the share that planning on from there is
-/// expected to save, before any point has shown it.
-constexpr double kSavable = 0.05;
 /// Minutes that looking further must promise.
 constexpr double kLeastPromise = 0.2;
 /// A point that rests on fewer draws is not looked at: the best of many rough values would be too
@@ -17,16 +14,17 @@ constexpr double kLeastDraws = 30;
 }  // namespace
 
 /// What planning on saves at points so many steps ahead, of all that those looked at cost above
-/// cures known for free. Guessed at first; what is seen counts for more the more there is of it.
+/// cures known for free. What it saves now is the guess; what is seen there counts for more the
+/// more there is of it.
 void Lookahead::update() {
   savable_.clear();
   foresee(*root_, 0);
   std::vector<std::pair<double, double>> seen;
   add_savings(*root_, 0, seen);
-  const double guessed = root_->course.expected_minutes - root_->free;
+  const auto [costs_now, saved_now] = seen.front();
   for (const auto& [costs, saved] : seen) {
-    const double all = costs + guessed;
-    savable_.push_back(all > 0 ? (saved + kSavable * guessed) / all : 0);
+    const double all = costs + costs_now;
+    savable_.push_back(all > 0 ? (saved + saved_now) / all : 0);
   }
   foresee(*root_, 0);
 }
@@ -44,16 +42,18 @@ void Lookahead::add_savings(const Point& point, std::size_t ahead,
 }
 
 double Lookahead::savable(std::size_t ahead) const {
-  return ahead < savable_.size() ? savable_[ahead] : kSavable;
+  if (savable_.empty()) return 0;
+  return ahead < savable_.size() ? savable_[ahead] : savable_.front();
 }
 
-/// What each point will cost: of those not looked at, as much is taken off as others show.
+/// What each point will cost: of those not looked at, as much is taken off as others show. Where
+/// nothing is learnt planning on saves what it saves without the check, and no more.
 void Lookahead::foresee(Point& point, std::size_t ahead) const {
-  point.price = point.expected = point.course.expected_minutes;
-  if (!point.expanded) point.expected -= savable(ahead) * (point.expected - point.free);
+  const double course = point.course.expected_minutes;
+  point.price = point.expected = course;
+  if (!point.expanded) point.expected -= savable(ahead) * (course - point.free);
   for (Branching& branching : point.branchings) {
-    branching.price = branching.fixed;
-    branching.expected = branching.fixed - savable(ahead + 1) * branching.savable;
+    branching.price = branching.expected = branching.fixed;
     for (auto& [probability, then] : branching.results) {
       foresee(*then, ahead + 1);
       branching.price += probability * then->price;
@@ -62,6 +62,8 @@ void Lookahead::foresee(Point& point, std::size_t ahead) const {
     point.price = std::min(point.price, branching.price);
     point.expected = std::min(point.expected, branching.expected);
   }
+  const double saved = course - point.expected;
+  for (Branching& branching : point.branchings) branching.expected -= branching.nothing * saved;
 }
 
 /// Along what is best as far as is foreseen: the point, not looked at yet, of which most is only
@@ -75,8 +77,12 @@ void Lookahead::find_open(Point& point, std::size_t ahead, double reach, Point*&
     found = &point;
     return;
   }
+  double cheapest = point.course.expected_minutes;
+  for (const Branching& branching : point.branchings) {
+    cheapest = std::min(cheapest, branching.expected);
+  }
   for (Branching& branching : point.branchings) {
-    if (branching.expected > point.expected) continue;
+    if (branching.expected > cheapest) continue;
     for (auto& [probability, then] : branching.results) {
       find_open(*then, ahead + 1, reach * probability, found, promise);
     }
@@ -97,7 +103,8 @@ void Lookahead::look_further(const Effort& effort) {
 
 double Lookahead::farther(std::size_t option) const {
   for (const Branching& branching : root_->branchings) {
-    if (branching.option == option) return std::max(branching.one_step - branching.expected, 0.0);
+    if (branching.option != option || branching.results.empty()) continue;
+    return std::max(branching.one_step - branching.expected, 0.0);
   }
   return 0;
 }

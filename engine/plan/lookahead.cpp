@@ -148,10 +148,9 @@ Lookahead::Branching Lookahead::branch(Point& point, const Proposal& option, dou
     }
   }
   const double there = nothing_learnt(point, option.open_after);
-  const double nothing = std::max(1 - foreseen, 0.0);
-  out.fixed = option.minutes() + option.consumables + nothing * there +
+  out.nothing = std::max(1 - foreseen, 0.0);
+  out.fixed = option.minutes() + option.consumables + out.nothing * there +
               std::max(point.course.expected_minutes - option.access.total() - there, 0.0);
-  out.savable = nothing * (point.course.expected_minutes - point.free);
   out.one_step = out.fixed + expected;
   return out;
 }

@@ -35,7 +35,8 @@ class Lookahead {
   /// Looks further ahead, along the most promising options.
   void look_further(const Effort& effort);
 
-  /// Minutes that looking further takes off an option, or off the course; not below 0.
+  /// Minutes that looking further takes off an option, or off the course; not below 0. None off an
+  /// option that tells nothing: whatever it puts off costs as much after it.
   double farther(std::size_t option) const;
   double farther_course() const;
   std::size_t points() const { return points_; }  ///< looked at so far, the present one aside

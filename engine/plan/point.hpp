@@ -29,7 +29,7 @@ struct Lookahead::Point {
 struct Lookahead::Branching {
   std::size_t option = 0;          ///< index into options(), at the present point
   double fixed = 0;                ///< minutes of doing it, and of results not followed
-  double savable = 0;              ///< the same results: what they cost above cures known for free
+  double nothing = 0;              ///< P(nothing is learnt, or too little to be followed)
   double one_step = 0;             ///< of doing it, then a course
   double price = 0, expected = 0;  ///< as of Point
   std::vector<std::pair<double, std::shared_ptr<Point>>> results = {};  ///< with probabilities
