@@ -56,14 +56,19 @@ void put_aside_hopeless(const Case& given, std::vector<std::size_t>& set_aside) 
   }
 }
 
+/// Entries that one pass goes through.
+std::size_t work_of(const Schedule& schedule) {
+  std::size_t work = 0;
+  for (const Step& step : schedule.steps) work += step.size;
+  return work;
+}
+
 }  // namespace
 
 /// A vector is kept for each step that multiplies something in.
 bool Prepared::narrow(std::size_t widest) const {
   if (schedule_.width > widest) return false;
-  std::size_t kept = 0;
-  for (const Step& step : schedule_.steps) kept += step.size;
-  return kept * sizeof(double) <= kMostBytes;
+  return work_of(schedule_) * sizeof(double) <= kMostBytes;
 }
 
 void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, bool merge,
@@ -96,7 +101,23 @@ void Prepared::put_in_order(bool merge, std::size_t widest) {
   }
   order_ = scheduler_.find_order();
   scheduler_.lay_out(*order_, schedule_, merge);
+  if (schedule_.width <= widest) search_order(merge);
   width_found_ = schedule_.width;
+}
+
+/// Tries other orders for about as long as one sweep takes: nothing where that is short.
+void Prepared::search_order(bool merge) {
+  constexpr std::size_t kWorkOfAttempt = 1u << 16, kMostAttempts = 24;
+  std::size_t work = work_of(schedule_);
+  const std::size_t attempts = std::min(work / kWorkOfAttempt, kMostAttempts);
+  for (std::uint32_t attempt = 1; attempt <= attempts; ++attempt) {
+    Order order = scheduler_.find_order(attempt);
+    scheduler_.lay_out(order, other_, merge);
+    if (work_of(other_) >= work) continue;
+    work = work_of(other_);
+    order_ = std::move(order);
+    std::swap(schedule_, other_);
+  }
 }
 
 }  // namespace tickover::belief

@@ -32,6 +32,7 @@ class Prepared {
 
  private:
   void put_in_order(bool merge, std::size_t widest);
+  void search_order(bool merge);
   bool narrow(std::size_t widest) const;
 
   Compiler compiler_;
@@ -40,7 +41,7 @@ class Prepared {
   std::optional<Order> order_;
   bool merged_ = true;           ///< how schedule_ was laid out
   std::size_t width_found_ = 0;  ///< of order_ on the case for which it was looked for
-  Schedule schedule_;
+  Schedule schedule_, other_;
   std::vector<std::size_t> set_aside_;
   Sweep sweep_;
 };

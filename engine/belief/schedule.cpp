@@ -4,6 +4,7 @@
 #include <bit>
 #include <boost/dynamic_bitset.hpp>
 #include <boost/graph/adjacency_list.hpp>
+#include <boost/random/linear_congruential.hpp>
 #include <map>
 #include <optional>
 #include <tuple>
@@ -36,8 +37,10 @@ InteractionGraph interaction_graph(std::size_t groups, const std::vector<Class>&
 /// Min-weight: group after group, each with the classes that complete it.
 class Elimination {
  public:
-  Elimination(const Problem& problem, std::vector<Class> classes)
-      : problem_(problem),
+  Elimination(const Problem& problem, std::vector<Class> classes, std::uint32_t attempt)
+      : stray_(attempt > 0),
+        chance_(attempt),
+        problem_(problem),
         classes_(std::move(classes)),
         graph_(interaction_graph(problem.groups.size(), classes_)),
         waiting_(problem.groups.size()),
@@ -83,12 +86,13 @@ class Elimination {
     return {bits(needed), left.size()};
   }
 
-  std::optional<std::size_t> cheapest_group() const {
+  std::optional<std::size_t> cheapest_group() {
     std::optional<std::size_t> best;
     std::tuple<std::size_t, std::size_t> best_cost;
     for (std::size_t g = 0; g < problem_.groups.size(); ++g) {
       if (closed_[g]) continue;
-      const auto cost = cost_to_complete(g);
+      auto cost = cost_to_complete(g);
+      if (stray_ && chance_() % 4 == 0) ++std::get<0>(cost);
       if (best && cost >= best_cost) continue;
       best = g;
       best_cost = cost;
@@ -117,6 +121,8 @@ class Elimination {
     }
   }
 
+  const bool stray_;
+  boost::random::minstd_rand chance_;
   const Problem& problem_;
   const std::vector<Class> classes_;
   const InteractionGraph graph_;
@@ -189,7 +195,7 @@ void Scheduler::find_touched() {
   }
 }
 
-Order Scheduler::find_order() const {
+Order Scheduler::find_order(std::uint32_t attempt) const {
   const Problem& problem = *problem_;
   std::vector<Class> classes;
   std::map<GroupSet, std::size_t> class_of;
@@ -203,7 +209,7 @@ Order Scheduler::find_order() const {
     if (is_new) classes.push_back({groups, {}});
     classes[known->second].variables.push_back(v);
   }
-  return Elimination(problem, std::move(classes)).run();
+  return Elimination(problem, std::move(classes), attempt).run();
 }
 
 Order Scheduler::extend(const Order& known) const {

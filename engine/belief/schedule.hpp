@@ -51,7 +51,9 @@ class Scheduler {
   /// next the group whose completion needs the fewest bits open at once, then the fewest
   /// variables; ties by index, so equal problems get equal orders.
   /// Source: Koller & Friedman 2009, section 9.4.3 (min-weight), on the graph of accumulator bits.
-  Order find_order() const;
+  /// An `attempt` above 0 strays from greed here and there, in its own way: the best of several may
+  /// be better than greed alone.
+  Order find_order(std::uint32_t attempt = 0) const;
 
   /// The variables of `known` that still touch several bits, in that order, and others where a bit
   /// of theirs is last used: good for a problem that differs by a finding or two.

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/belief/bounds.hpp"
 #include "engine/belief/infer.hpp"
 #include "tests/bench/measure.hpp"
 #include "tests/bench/shipped.hpp"
@@ -170,6 +171,36 @@ void grid(Links links) {
   std::printf("  a present finding more (~: bounds only)\n");
 }
 
+/// How far apart the bounds lie where 18 findings of the engine tie all causes together.
+void bounds_by_time() {
+  std::printf("\nBounds, 4 cylinders, 18 + 2 each, 40 absent: mean (widest) of high - low\n");
+  std::printf("%10s", "splits");
+  const std::vector<std::size_t> splits = {0, 4, 16, 64, 256};
+  for (const std::size_t s : splits) std::printf(" %24zu", s);
+  std::printf("\n");
+  for (const Links links : {Links::dense, Links::sparse, Links::crossing}) {
+    const belief::Case given = test::synthetic_case(1, {.links = links}, {18, 2, 40});
+    std::printf("%10s", name_of(links));
+    belief::Bounding bounds(given);
+    double spent = milliseconds([&] { belief::Bounding once(given); }, 1);
+    std::size_t done = 0;
+    for (const std::size_t wanted : splits) {
+      spent += bench::once([&] {
+        while (done < wanted && bounds.refine()) ++done;
+      });
+      double sum = 0, widest = 0;
+      for (std::size_t c = 0; c < bounds.low().size(); ++c) {
+        sum += bounds.high()[c] - bounds.low()[c];
+        widest = std::max(widest, bounds.high()[c] - bounds.low()[c]);
+      }
+      std::printf("   %.4f (%.3f) %6.0f ms", sum / static_cast<double>(bounds.low().size()), widest,
+                  spent);
+      std::fflush(stdout);
+    }
+    std::printf("\n");
+  }
+}
+
 }  // namespace
 
 int main(int count, char** words) {
@@ -180,6 +211,7 @@ int main(int count, char** words) {
   if (only.empty() || only == "grid") {
     for (const Links links : {Links::dense, Links::sparse, Links::crossing}) grid(links);
   }
+  if (only.empty() || only == "bounds") bounds_by_time();
   if (only.empty() || only == "program") bench::print_shipped();
   return 0;
 }

@@ -24,7 +24,7 @@ commands=(
   'explain pilot-jet-blocked'
   'causes four.job'
   'next four.job'
-  'vet'
+  "vet $here/../errors/base-pack"
 )
 
 count() {
@@ -38,15 +38,16 @@ failed=0
 lines=()
 for command in "${commands[@]}"; do
   now=$(count "$command")
-  lines+=("  \"$command\": $now")
-  known=$(sed -n "s/^  \"$command\": \([0-9]*\).*/\1/p" "$record" 2>/dev/null || true)
+  name=${command//$here\/..\//}
+  lines+=("  \"$name\": $now")
+  known=$(sed -n "s|^  \"$name\": \([0-9]*\).*|\1|p" "$record" 2>/dev/null || true)
   if [ "${2:-}" = --write ] || [ -z "$known" ]; then
-    printf '%-28s %12d\n' "$command" "$now"
+    printf '%-28s %12d\n' "$name" "$now"
     [ "${2:-}" = --write ] || { echo '  no record'; failed=1; }
     continue
   fi
   change=$(awk "BEGIN { printf \"%.1f\", 100 * ($now / $known - 1) }")
-  printf '%-28s %12d  recorded %12d  %+6.1f %%\n' "$command" "$now" "$known" "$change"
+  printf '%-28s %12d  recorded %12d  %+6.1f %%\n' "$name" "$now" "$known" "$change"
   awk "BEGIN { exit !($change > 10 || $change < -10) }" && { failed=1; echo '  beyond 10 %'; }
 done
 

@@ -54,14 +54,18 @@ std::string line_after(const std::string& path, const std::string& key) {
 
 }  // namespace
 
-double milliseconds(const std::function<void()>& work, double budget) {
-  double begin = now();
+double once(const std::function<void()>& work) {
+  const double begin = now();
   work();
-  const double first = std::max(now() - begin, 1e-6);
+  return now() - begin;
+}
+
+double milliseconds(const std::function<void()>& work, double budget) {
+  const double first = std::max(once(work), 1e-6);
   const int batch = std::max(1, static_cast<int>(0.05 / first));  // the clock ticks in about 1 us
   std::vector<double> times;
   for (double spent = 0; times.size() < 5 || spent < budget;) {
-    begin = now();
+    const double begin = now();
     for (int i = 0; i < batch; ++i) work();
     const double time = now() - begin;
     times.push_back(time / batch);

@@ -13,6 +13,9 @@ namespace tickover::bench {
 /// hardly shows in it. Unit: ms. Runs at least 5 times, and until `budget` ms are spent.
 double milliseconds(const std::function<void()>& work, double budget = 150);
 
+/// The same of one run.
+double once(const std::function<void()>& work);
+
 /// One run of a program.
 struct Process {
   bool ran = false;         ///< it ended with status 0
