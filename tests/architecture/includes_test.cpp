@@ -115,6 +115,7 @@ bool speaks_json(const std::string& path) {
                                               "engine/machine/machine.cpp",
                                               "engine/job/journal_text.cpp",
                                               "engine/trail/json.cpp",
+                                              "engine/trail/load_catalogue.cpp",
                                               "engine/triage/load_language.cpp",
                                               "engine/trial/settings.cpp",
                                               "engine/vet/exceptions.cpp"};

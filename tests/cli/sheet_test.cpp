@@ -46,8 +46,8 @@ class Finished {
 
 /// Every element that is opened is closed, in order; void ones aside.
 bool well_nested(const std::string& html) {
-  static const std::set<std::string> empty = {"meta", "!DOCTYPE", "line",
-                                              "rect", "circle",   "polyline"};
+  static const std::set<std::string> empty = {"meta",   "!DOCTYPE", "line", "rect",
+                                              "circle", "polyline", "br"};
   Texts open;
   for (std::size_t at = html.find('<'); at != std::string::npos; at = html.find('<', at + 1)) {
     const bool closing = html[at + 1] == '/';
