@@ -130,6 +130,7 @@ const std::vector<Library>& libraries() {
          return path == "engine/pack/access.cpp" || path == "engine/belief/schedule.cpp" ||
                 path == "engine/belief/tables/order.cpp";
        }},
+      {"histedit", [](const std::string& path) { return path == "cli/answers.cpp"; }},
       {"nlohmann", speaks_json},
       {"valijson",
        [](const std::string& path) { return path == "engine/foundation/json_document.cpp"; }},
