@@ -157,10 +157,23 @@ function pagesOf(jobs) {
       list.push({ file: jobs.sheet(job, 'rider', language), name: `${job}-rider-${language}`, pages: [1], texts: [] });
     }
   }
+  list.push(...hostilePages(jobs));
   jobs.run('tickover trial --machine single --jobs 12 --html trial.html');
   list.push({ file: path.join(jobs.folder, 'trial.html'), name: 'trial', pages: [1, 2],
     texts: ['printed-order'] });
   return list;
+}
+
+// What a rider might type to break a page: a word without end, markup, marks that turn text round.
+function hostilePages(jobs) {
+  const typed = '<img src=x onerror=alert(1)></style><script>throw 1</script> ' + 'x'.repeat(9000) +
+    ' \u202eevil\u202c \u05e9\u05dc\u05d5\u05dd \ud83d\udd27 "\'&';
+  const env = { TYPED: typed };
+  jobs.run('tickover open wild.job --machine single --complaint "$TYPED"', '', env);
+  jobs.run('tickover record wild.job idle-hunts clear --minutes 3 --note "$TYPED"', '', env);
+  jobs.run('tickover repair wild.job clean-pilot --note "$TYPED"', '', env);
+  return ['mechanic', 'rider'].map((reader) => ({ file: jobs.sheet('wild', reader, 'en'),
+    name: `wild-${reader}`, pages: Array.from({ length: 30 }, (_, i) => i + 1), texts: ['<img src=x'] }));
 }
 
 const { chromium, axe } = modules();

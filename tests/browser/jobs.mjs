@@ -30,9 +30,9 @@ export class Jobs {
     };
   }
 
-  run(line, typed = '') {
+  run(line, typed = '', more = {}) {
     return execFileSync('/bin/sh', ['-c', line],
-      { cwd: this.folder, env: this.environment, input: typed, stdio: ['pipe', 'pipe', 'pipe'] });
+      { cwd: this.folder, env: { ...this.environment, ...more }, input: typed, stdio: ['pipe', 'pipe', 'pipe'] });
   }
 
   // Some lines of a session are refused on purpose; what is refused adds nothing.

@@ -91,6 +91,7 @@ TEST_CASE("every answer in JSON keeps to its schema", "[cli][schema]") {
   checker.run({"vet", kSource + "/tests/errors/base-pack"});
   checker.run({"trial", "--machine", "single", "--jobs", "2", "--policy", "ratio,truth"});
   checker.run({"shell", "bash"});
+  checker.run({"export", job, "--uai", "thinned.uai"});
   checker.run({"manual"});
   checker.run({"complete"});
   for (const std::string kind : {"symptoms", "cautions", "machines"}) checker.run({"list", kind});
