@@ -3,6 +3,7 @@
 #pragma once
 
 #include <iosfwd>
+#include <memory>
 
 #include "cli/command.hpp"
 
@@ -20,5 +21,23 @@ class StreamAnswers : public Answers {
   std::ostream& out_;
   const bool echo_;
 };
+
+/// At a terminal: the line can be edited, and earlier lines of the sitting called back. Ctrl-C ends
+/// the program as anywhere, Ctrl-D on an empty line is the end of input.
+class TerminalAnswers : public Answers {
+ public:
+  explicit TerminalAnswers(std::ostream& out);
+  ~TerminalAnswers() override;
+  std::optional<std::string> line(const std::string& prompt) override;
+
+ private:
+  struct Editor;
+  std::ostream& out_;
+  const std::unique_ptr<Editor> editor_;
+};
+
+/// The answers that fit what the program was started with: a terminal that can place its cursor, or
+/// anything else.
+std::unique_ptr<Answers> answers_here(std::istream& in, std::ostream& out);
 
 }  // namespace tickover::cli

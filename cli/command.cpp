@@ -5,6 +5,7 @@
 #include "cli/exit_status.hpp"
 #include "cli/help.hpp"
 #include "cli/parse.hpp"
+#include "cli/session.hpp"
 #include "engine/foundation/error.hpp"
 
 namespace tickover::cli {
@@ -32,15 +33,24 @@ const Command& take_command(std::vector<std::string>& words) {
   return *command;
 }
 
+/// The program and the knowledge it reads, so that a report can name both.
+int print_version(World& world) {
+  world.out << "tickover " << TICKOVER_VERSION << "\n";
+  const pack::Pack pack = load_pack(world);
+  world.out << "pack " << pack.id << " " << pack.version << ", hash " << pack.hash << "\n";
+  return kDone;
+}
+
 }  // namespace
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> table = {
-      open_command(),   triage_command(), record_command(), next_command(),   causes_command(),
-      why_command(),    strip_command(),  refit_command(),  repair_command(), verify_command(),
-      strike_command(), note_command(),   finish_command(), bench_command(),  sheet_command(),
-      export_command(), work_command(),   review_command(), list_command(),   explain_command(),
-      vet_command(),    calc_command(),   trial_command()};
+      open_command(),    triage_command(), record_command(), next_command(),   causes_command(),
+      why_command(),     strip_command(),  refit_command(),  repair_command(), verify_command(),
+      strike_command(),  note_command(),   finish_command(), bench_command(),  sheet_command(),
+      export_command(),  work_command(),   review_command(), list_command(),   explain_command(),
+      vet_command(),     calc_command(),   trial_command(),  shell_command(),  manual_command(),
+      complete_command()};
   return table;
 }
 
@@ -64,10 +74,7 @@ int dispatch(World& world, const std::vector<std::string>& arguments) {
     (arguments.empty() ? world.talk : world.out) << overview();
     return arguments.empty() ? kUsage : kDone;
   }
-  if (arguments.front() == "--version") {
-    world.out << "tickover " << TICKOVER_VERSION << "\n";
-    return kDone;
-  }
+  if (arguments.front() == "--version") return print_version(world);
   std::vector<std::string> words = arguments;
   const Command& command = take_command(words);
   if (!command.parts.empty()) {

@@ -44,6 +44,7 @@ struct Command {
   std::vector<Command> parts = {};
   /// Commands that add an entry to a job: the entry, before it has number and time.
   std::function<Entry(const Words&)> entry = nullptr;
+  bool hidden = false;  ///< for programs, not told of in the help
 };
 
 const std::vector<Command>& commands();
@@ -81,5 +82,8 @@ Command work_command();
 Command review_command();
 Command calc_command();
 Command trial_command();
+Command shell_command();
+Command complete_command();
+Command manual_command();
 
 }  // namespace tickover::cli

@@ -50,15 +50,16 @@ std::string help_of(const Command& command) {
   return text + option_lines(command) + "\nExample\n  " + command.example + "\n";
 }
 
+std::string description() {
+  return "tickover helps to find and mend what makes a carburetted engine run as if it were lean: "
+         "which check to do next, what its result means, what is left.";
+}
+
 std::string overview() {
-  std::string text = wrapped(
-                         "tickover helps to find and mend what makes a carburetted engine run as "
-                         "if it were lean: which "
-                         "check to do next, what its result means, what is left.",
-                         0) +
-                     "\nCommands\n";
-  for (const Command& command : commands())
-    text += labelled("  " + command.name, command.summary, 11);
+  std::string text = wrapped(description(), 0) + "\nCommands\n";
+  for (const Command& command : commands()) {
+    if (!command.hidden) text += labelled("  " + command.name, command.summary, 11);
+  }
   return text + "\n" +
          wrapped(
              "'tickover COMMAND --help' tells more, with an example. Start with 'tickover list "

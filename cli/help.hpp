@@ -11,6 +11,8 @@ namespace tickover::cli {
 /// "tickover record JOB WHAT VALUE... [options]".
 std::string usage_line(const Command& command);
 std::string help_of(const Command& command);
+/// What the program is for.
+std::string description();
 /// All commands, a line each.
 std::string overview();
 

@@ -1,3 +1,4 @@
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #include <climits>
@@ -57,11 +58,19 @@ std::string find_knowledge(const Store& store, const std::string& said) {
                    "name it with --knowledge DIR or TICKOVER_KNOWLEDGE");
 }
 
+/// The width of the terminal that reads the answer; the usual one for anything else.
+std::size_t terminal_columns() {
+  winsize size{};
+  if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0) return kColumns;
+  return size.ws_col == 0 ? kColumns : size.ws_col;
+}
+
 int run(std::vector<std::string> words) {
   const std::unique_ptr<Store> store = disk_store();
   const std::string said = take_knowledge_option(words);
-  StreamAnswers answers(std::cin, std::cout, ::isatty(STDIN_FILENO) == 0);
-  World world{*store, std::cout, std::cerr, find_knowledge(*store, said), &answers};
+  const std::unique_ptr<Answers> answers = answers_here(std::cin, std::cout);
+  set_columns(terminal_columns());
+  World world{*store, std::cout, std::cerr, find_knowledge(*store, said), answers.get()};
   const int status = dispatch(world, words);
   std::cout.flush();
   if (!std::cout) {

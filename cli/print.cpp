@@ -7,6 +7,16 @@
 #include <cmath>
 
 namespace tickover::cli {
+namespace {
+
+std::size_t& width() {
+  static std::size_t columns = kColumns;
+  return columns;
+}
+
+}  // namespace
+
+void set_columns(std::size_t columns) { width() = std::clamp<std::size_t>(columns, 40, 100); }
 
 std::string odds_in_words(double probability) {
   if (probability >= 0.995) return "nearly certain";
@@ -69,7 +79,7 @@ std::string wrapped(std::string_view text, std::size_t indent) {
     begin = end + 1;
     if (word.empty()) continue;
     const std::size_t needed = columns_of(word) + (line_empty ? 0 : 1);
-    if (!line_empty && column + needed > kColumns) {
+    if (!line_empty && column + needed > width()) {
       out += "\n" + std::string(indent, ' ');
       column = indent;
       line_empty = true;

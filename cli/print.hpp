@@ -11,7 +11,10 @@
 
 namespace tickover::cli {
 
-constexpr std::size_t kColumns = 80;
+constexpr std::size_t kColumns = 80;  ///< where no terminal says otherwise
+
+/// How wide text is wrapped from now on, from 40 to 100: wider lines are hard to read.
+void set_columns(std::size_t columns);
 
 /// "about 7 in 10", "about 1 in 30", "nearly certain".
 std::string odds_in_words(double probability);
@@ -24,7 +27,7 @@ std::string decibans_text(double decibans);
 /// A bar of at most `width` characters for a share from 0 to 1.
 std::string bar(double share, std::size_t width);
 
-/// `text` broken at blanks to kColumns, every line but the first indented by `indent`; the first
+/// `text` broken at blanks to the width, every line but the first indented by `indent`; the first
 /// line is taken to start at column `indent`. Ends with a line feed.
 std::string wrapped(std::string_view text, std::size_t indent);
 /// `label` padded to `indent` columns, then `text` wrapped beside it.

@@ -9,12 +9,14 @@
 #include "cli/session.hpp"
 #include "cli/standing.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/vet/apart.hpp"
 
 namespace tickover::cli {
 namespace {
 
 constexpr std::size_t kSetsShown = 5;
 constexpr std::size_t kCausesInSets = 12;
+constexpr std::size_t kPairsShown = 3;
 constexpr double kLeastShown = 0.01;
 
 std::string causes_of(const Model& model, const belief::Explanation& explanation) {
@@ -54,6 +56,44 @@ std::string cures_in_words(const Diagnosis& job, const belief::Case& given,
   return out;
 }
 
+std::vector<vet::NotApart> not_apart(const Diagnosis& job, const belief::Belief& belief) {
+  return vet::not_told_apart(job.workshop(), job.evidence(), belief.present_now, kPairsShown);
+}
+
+std::string pairs_in_words(const Diagnosis& job, const belief::Belief& belief) {
+  const Model& model = job.model();
+  std::string out;
+  for (const vet::NotApart& one : not_apart(job, belief)) {
+    const std::string told = one.check
+                                 ? fmt::format("{} ({}) in {}, right {:.0f} times in 100",
+                                               model.pack.checks[*one.check].name,
+                                               model.describe(model.findings[one.finding].place),
+                                               minutes_in_words(one.minutes), 100 * one.right)
+                                 : std::string("no check that is left tells which");
+    out += labelled(
+        "  - ",
+        model.describe_cause(one.cause) + " or " + model.describe_cause(one.other) + ": " + told,
+        4);
+  }
+  return out.empty() ? "" : "\nNot yet told apart, and the cheapest check that would\n" + out;
+}
+
+Json pairs_json(const Diagnosis& job, const belief::Belief& belief) {
+  const Model& model = job.model();
+  Json list = Json::array();
+  for (const vet::NotApart& one : not_apart(job, belief)) {
+    Json pair = {{"causes", {model.causes[one.cause].id, model.causes[one.other].id}}};
+    if (one.check) {
+      pair["check"] = model.pack.checks[*one.check].id;
+      pair["place"] = model.findings[one.finding].place.number;
+      pair["minutes"] = steady(one.minutes);
+      pair["right"] = steady(one.right);
+    }
+    list.push_back(pair);
+  }
+  return list;
+}
+
 int run(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
@@ -79,6 +119,7 @@ int run(World& world, const Words& words) {
            {"probability", steady(one.probability)},
            {"cures", steady(belief::cured(given, job.complaint(), removals_of(one.causes)))}});
     }
+    out["not-told-apart"] = pairs_json(job, belief);
     print_json(world.out, out);
     return kDone;
   }
@@ -94,6 +135,7 @@ int run(World& world, const Words& words) {
                                  kLeastShown);
   if (job.evidence().complaint.empty()) return kDone;
   world.out << sets_in_words(job, given, belief) << cures_in_words(job, given, belief)
+            << pairs_in_words(job, belief)
             << wrapped("\nSomething not on this list is behind the complaint: " +
                            odds_in_words(unlisted) + ".",
                        0);

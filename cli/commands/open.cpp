@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "cli/exit_status.hpp"
+#include "cli/opened.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
 #include "cli/rider_words.hpp"
@@ -40,25 +41,39 @@ void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machin
   }
 }
 
-void print_opened(World& world, const Model& model, const std::string& path,
-                  const std::vector<std::string>& symptoms) {
-  const pack::Pack& pack = model.pack;
-  const Machine& machine = model.machine;
-  world.out << "Opened " << printable(path) << ": " << machine.name
-            << (machine.invented ? " (an invented machine)" : "") << "\n"
-            << wrapped(pack.defers_to, 0);
-  if (!symptoms.empty()) {
+void print_next_steps(World& world, const Opened& opened) {
+  if (!opened.symptoms.empty()) {
     world.out << "\nThe rider's words may mean these symptoms; record those that hold:\n";
-    for (const std::string& id : symptoms) {
+    for (const std::string& id : opened.symptoms) {
+      const pack::Pack& pack = opened.model.pack;
       const pack::Finding& finding = pack.findings[*pack::find(pack.findings, id)];
       world.out << labelled("  " + id, finding.ask.empty() ? finding.name : finding.ask, 24);
     }
   }
-  world.out << "\nThen: tickover record " << printable(path)
+  world.out << "\nThen: tickover record " << printable(opened.path)
             << " SYMPTOM ANSWER   (tickover list symptoms)\n";
 }
 
 int run(World& world, const Words& words) {
+  const Opened opened = open_job(world, words);
+  if (!words.has("json")) {
+    world.out << opened_in_words(opened);
+    print_next_steps(world, opened);
+  } else {
+    Json out = {{"report", "open"},
+                {"format", 1},
+                {"job", opened.path},
+                {"machine", opened.model.machine.id},
+                {"pack-hash", opened.model.pack.hash},
+                {"symptoms", opened.symptoms}};
+    print_json(world.out, out);
+  }
+  return kDone;
+}
+
+}  // namespace
+
+Opened open_job(World& world, const Words& words) {
   const std::string path = words.required("job");
   const pack::Pack pack = load_pack(world);
   const Machine machine = load_machine_sheet(world, words.required("machine"));
@@ -70,21 +85,18 @@ int run(World& world, const Words& words) {
                           machine.sheet, words.several("risk"), words.text("complaint")};
   const Journal journal = with_entry({}, entry, path);
   // both refuse before anything is written
-  const Model model = build_model(pack, machine, entry.opening->risks);
-  const std::vector<std::string> symptoms = symptoms_in(world, model, entry.opening->complaint);
+  Model model = build_model(pack, machine, entry.opening->risks);
+  std::vector<std::string> symptoms = symptoms_in(world, model, entry.opening->complaint);
   world.store.create(path, to_line(entry, journal.last_sum));
-  if (!words.has("json")) {
-    print_opened(world, model, path, symptoms);
-  } else {
-    Json out = {
-        {"report", "open"},       {"format", 1},         {"job", path}, {"machine", machine.id},
-        {"pack-hash", pack.hash}, {"symptoms", symptoms}};
-    print_json(world.out, out);
-  }
-  return kDone;
+  return {path, std::move(model), std::move(symptoms)};
 }
 
-}  // namespace
+std::string opened_in_words(const Opened& opened) {
+  const Machine& machine = opened.model.machine;
+  return "Opened " + printable(opened.path) + ": " + machine.name +
+         (machine.invented ? " (an invented machine)" : "") + "\n" +
+         wrapped(opened.model.pack.defers_to, 0);
+}
 
 Command open_command() {
   return {"open",

@@ -1,13 +1,11 @@
 #include "engine/trail/sheet.hpp"
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
 #include "cli/session.hpp"
 #include "engine/foundation/error.hpp"
-#include "engine/foundation/json_document.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -15,7 +13,7 @@ namespace {
 constexpr std::size_t kLargestTexts = 1u << 20;
 
 /// knowledge/sheet/LANGUAGE.json.
-Catalogue load_catalogue(const World& world, const std::string& language) {
+Catalogue catalogue_in(const World& world, const std::string& language) {
   const std::string folder = world.knowledge + "/sheet", path = folder + "/" + language + ".json";
   std::vector<std::string> known;
   for (const std::string& name : world.store.names(folder, ".json")) {
@@ -24,16 +22,7 @@ Catalogue load_catalogue(const World& world, const std::string& language) {
   if (std::find(known.begin(), known.end(), language) == known.end()) {
     throw unknown_name(InputFault::usage, "", "language", language, known);
   }
-  const nlohmann::json file = parse_json(world.store.read(path, kLargestTexts), path);
-  std::map<std::string, std::string> texts;
-  if (!file.is_object() || !file.contains("texts") || !file["texts"].is_object()) {
-    throw InputError(InputFault::data, path, "there are no texts",
-                     "an object 'texts' with a text for each key");
-  }
-  for (const auto& [key, text] : file["texts"].items()) {
-    if (text.is_string()) texts[key] = text.get<std::string>();
-  }
-  return {language, std::move(texts)};
+  return load_catalogue(world.store.read(path, kLargestTexts), schema_text(world, "sheet"), path);
 }
 
 /// Writes `text` to the new file named by `option`; true when the option was given.
@@ -53,23 +42,22 @@ int run(World& world, const Words& words) {
     throw unknown_name(InputFault::usage, "", "reader", words.text("for"), {"mechanic", "rider"});
   }
   const Trail trail = make_trail(job, session.journal);
-  // Markdown and JSON have no texts of their own, and do without the folder
-  const bool in_words = words.has("html") || words.has("csv") || words.has("language");
-  const Catalogue catalogue =
-      in_words ? load_catalogue(world, words.text("language")) : Catalogue();
+  if (words.has("json")) {
+    world.out << trail_json(job, session.journal, trail);
+    return kDone;
+  }
+  const Catalogue catalogue = catalogue_in(world, words.text("language"));
   const std::string style =
-      in_words ? world.store.read(world.knowledge + "/sheet/style.txt", kLargestTexts) : "";
+      words.has("html") ? world.store.read(world.knowledge + "/sheet/style.txt", kLargestTexts)
+                        : "";
   const SheetSource source{job, session.journal, trail, catalogue, style};
   bool done = false;
   if (words.has("html")) {
     done |= written(world, words, "html", rider ? rider_html(source) : sheet_html(source));
   }
   if (words.has("csv")) done |= written(world, words, "csv", sheet_csv(source));
-  if (words.has("md"))
-    done |= written(world, words, "md", trail_markdown(job, session.journal, trail));
-  if (done) return kDone;
-  world.out << (words.has("json") ? trail_json(job, session.journal, trail)
-                                  : trail_markdown(job, session.journal, trail));
+  if (words.has("md")) done |= written(world, words, "md", sheet_markdown(source));
+  if (!done) world.out << sheet_markdown(source);
   return kDone;
 }
 
@@ -96,8 +84,8 @@ Command sheet_command() {
         .usual = "mechanic",
         .choices = {"mechanic", "rider"}},
        {.name = "language",
-        .help = "of the HTML and CSV sheet: a catalogue in knowledge/sheet; names from the pack "
-                "stay as they are",
+        .help =
+            "of the sheet: a catalogue in knowledge/sheet; names from the pack stay as they are",
         .placeholder = "TAG",
         .usual = "en"}},
       run};

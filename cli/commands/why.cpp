@@ -1,16 +1,19 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <future>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
+#include "cli/report.hpp"
 #include "cli/session.hpp"
 #include "cli/standing.hpp"
 #include "engine/belief/sensitivity.hpp"
 #include "engine/belief/weigh.hpp"
 #include "engine/foundation/error.hpp"
+#include "engine/plan/next_step.hpp"
 #include "engine/trail/describe.hpp"
 
 namespace tickover::cli {
@@ -78,9 +81,47 @@ std::string leverage_in_words(const Model& model, const std::vector<belief::Leve
   return out;
 }
 
+/// What would be done next, as things are and with the number that moves the cause most at either
+/// end of its range.
+struct NextSteps {
+  plan::Proposal now, at_low, at_high;
+};
+
+/// None without a complaint: then nothing is advised. The three are worked out side by side.
+std::optional<NextSteps> next_steps(const Diagnosis& job,
+                                    const std::vector<belief::Leverage>& leverages) {
+  if (job.evidence().complaint.empty() || leverages.empty()) return std::nullopt;
+  const belief::Leverage& most = leverages.front();
+  const auto with = [&](double value) {
+    return plan::next_step(belief::with_number(job.model(), job.evidence(), most.place, value),
+                           job.evidence());
+  };
+  auto low = std::async(std::launch::async, with, most.low);
+  auto high = std::async(std::launch::async, with, most.high);
+  plan::Proposal now = plan::next_step(job.model(), job.evidence());
+  return NextSteps{std::move(now), low.get(), high.get()};
+}
+
+std::string next_in_words(const Model& model, const belief::Leverage& most, const NextSteps& next) {
+  std::string changes;
+  for (const auto& [value, step] :
+       {std::pair(most.low, &next.at_low), {most.high, &next.at_high}}) {
+    if (plan::same_step(next.now, *step)) continue;
+    changes +=
+        fmt::format("{} at {}: {}", changes.empty() ? "" : ";", value, headline(model, *step));
+  }
+  const std::string now = headline(model, next.now);
+  if (changes.empty()) {
+    return wrapped(
+        "The first of them, anywhere in its range, leaves the next step as it is: " + now + ".", 0);
+  }
+  return wrapped("The next step is now: " + now + ". With the first of them" + changes + ".", 0);
+}
+
 Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& belief,
               const std::vector<belief::Weight>& weights,
-              const std::vector<belief::Leverage>& leverages) {
+              const std::vector<belief::Leverage>& leverages,
+              const std::optional<NextSteps>& next) {
   Json out = {{"report", "why"},
               {"format", 1},
               {"cause", job.model().causes[cause].id},
@@ -99,7 +140,16 @@ Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& bel
                                   {"low", one.low},
                                   {"high", one.high},
                                   {"at-low", steady(one.at_low)},
-                                  {"at-high", steady(one.at_high)}});
+                                  {"at-high", steady(one.at_high)},
+                                  {"leads-at-low", job.model().causes[one.leader_at_low].id},
+                                  {"leads-at-high", job.model().causes[one.leader_at_high].id}});
+  }
+  if (next) {
+    out["next"] = {{"now", headline(job.model(), next->now)},
+                   {"at-low", headline(job.model(), next->at_low)},
+                   {"at-high", headline(job.model(), next->at_high)},
+                   {"changes", !plan::same_step(next->now, next->at_low) ||
+                                   !plan::same_step(next->now, next->at_high)}};
   }
   return out;
 }
@@ -118,8 +168,9 @@ int run(World& world, const Words& words) {
   const std::vector<belief::Weight> weights = belief::weights_of_evidence(given, cause);
   const std::vector<belief::Leverage> leverages =
       belief::sensitivity(model, job.evidence(), cause, kLeveragesShown);
+  const std::optional<NextSteps> next = next_steps(job, leverages);
   if (words.has("json")) {
-    print_json(world.out, why_json(job, cause, belief, weights, leverages));
+    print_json(world.out, why_json(job, cause, belief, weights, leverages, next));
     return kDone;
   }
   const std::size_t leader = static_cast<std::size_t>(
@@ -135,7 +186,8 @@ int run(World& world, const Words& words) {
             << weights_in_words(job, session.journal, weights, true) << "Against it\n"
             << weights_in_words(job, session.journal, weights, false)
             << "\nNumbers of the pack that would move it most\n"
-            << leverage_in_words(model, leverages, leader);
+            << leverage_in_words(model, leverages, leader)
+            << (next ? next_in_words(model, leverages.front(), *next) : "");
   return kDone;
 }
 

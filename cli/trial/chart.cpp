@@ -108,8 +108,23 @@ std::string description(const TrialReport& report) {
 constexpr const char* kStyle =
     "text{font:13px sans-serif;fill:#1b1b1b}.bar{fill:#7aa6c8}.grid{stroke:#c8c8c8}"
     ".mark{stroke:#1b1b1b;stroke-width:2;fill:none}"
-    "@media (prefers-color-scheme:dark){text{fill:#eee}.bar{fill:#3f6f94}.grid{stroke:#555}"
+    "@media screen and "
+    "(prefers-color-scheme:dark){text{fill:#eee}.bar{fill:#3f6f94}.grid{stroke:#555}"
     ".mark{stroke:#eee}}";
+
+/// What is narrower than the chart or a table scrolls it in its box; on paper tables shrink.
+constexpr const char* kPageStyle =
+    "body{font:16px/1.5 sans-serif;max-width:56rem;margin:1rem auto;padding:0 1rem;color:#1b1b1b;"
+    "background:#fff}.wide{overflow-x:auto}table{border-collapse:collapse;margin:1rem 0}"
+    "caption{text-align:left;font-weight:bold}th,td{padding:.25rem .5rem;"
+    "border-bottom:1px solid #767676;text-align:right}td,tr>:first-child{white-space:nowrap}"
+    "tr>:first-child,.wide:last-of-type td,.wide:last-of-type "
+    "th{text-align:left}.wide:last-of-type td{white-space:normal}"
+    "svg{width:100%;min-width:34rem;height:auto}"
+    "@media screen and (prefers-color-scheme:dark){body{color:#eee;background:#161616}}"
+    "@media print{@page{margin:15mm}body{max-width:none;margin:0;padding:0;font-size:10pt}"
+    "table{font-size:8.5pt}th,td{padding:.1rem .3rem}tr{break-inside:avoid}.wide{overflow:visible}"
+    "svg{min-width:0;max-width:150mm}}";
 
 std::string svg(const TrialReport& report, const std::string& style) {
   const Chart chart(report.summary);
@@ -129,13 +144,16 @@ std::string cells(const std::vector<std::string>& values) {
 
 std::string table(const std::string& caption, const std::vector<std::string>& heads,
                   const std::vector<std::pair<std::string, std::vector<std::string>>>& rows) {
-  std::string out = "<table>\n<caption>" + escaped(caption) + "</caption>\n<tr>";
+  // the box scrolls where the page is narrower than the table
+  std::string out = "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"" +
+                    escaped(caption) + "\">\n<table>\n<caption>" + escaped(caption) +
+                    "</caption>\n<tr>";
   for (const std::string& head : heads) out += "<th scope=\"col\">" + escaped(head) + "</th>";
   out += "</tr>\n";
   for (const auto& [name, values] : rows) {
     out += "<tr><th scope=\"row\">" + escaped(name) + "</th>" + cells(values) + "</tr>\n";
   }
-  return out + "</table>\n";
+  return out + "</table>\n</div>\n";
 }
 
 std::string tables(const TrialReport& report) {
@@ -181,18 +199,11 @@ std::string trial_html(const TrialReport& report) {
   std::string out = fmt::format(
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta "
       "name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{0}</title>\n"
-      "<style>body{{font:16px/1.5 sans-serif;max-width:56rem;margin:1rem auto;padding:0 1rem;"
-      "color:#1b1b1b;background:#fff}}table{{border-collapse:collapse;margin:1.5rem "
-      "0;display:block;"
-      "overflow-x:auto}}caption{{text-align:left;font-weight:bold}}th,td{{padding:.25rem .6rem;"
-      "border-bottom:1px solid #999;text-align:right}}th:first-child{{text-align:left}}svg{{width:"
-      "100%;height:auto}}@media "
-      "(prefers-color-scheme:dark){{body{{color:#eee;background:#161616}}}}"
-      "{1}</style>\n</head>\n<body>\n<h1>Trial</h1>\n<p>{0}</p>\n",
-      escaped(trial_title(report)), kStyle);
-  out += svg(report, "") + tables(report);
+      "<style>{1}{2}</style>\n</head>\n<body>\n<main>\n<h1>Trial</h1>\n<p>{0}</p>\n"
+      "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"Chart\">\n{3}</div>\n{4}",
+      escaped(trial_title(report)), kPageStyle, kStyle, svg(report, ""), tables(report));
   for (const std::string& note : trial_notes(report)) out += "<p>" + escaped(note) + "</p>\n";
-  return out + "</body>\n</html>\n";
+  return out + "</main>\n</body>\n</html>\n";
 }
 
 }  // namespace tickover::cli

@@ -118,4 +118,14 @@ std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, 
   return all;
 }
 
+Model with_number(const Model& model, const Evidence& evidence, const std::string& place,
+                  double value) {
+  Model varied = model;
+  for (const Tunable& tunable : tunables(varied, evidence)) {
+    if (tunable.number->place == place) tunable.number->value = value;
+  }
+  update_priors(varied);
+  return varied;
+}
+
 }  // namespace tickover::belief

@@ -24,4 +24,8 @@ struct Leverage {
 std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
                                   std::size_t count);
 
+/// `model` with the number at `place` (of a Leverage of the same evidence) set to `value`.
+Model with_number(const Model& model, const Evidence& evidence, const std::string& place,
+                  double value);
+
 }  // namespace tickover::belief

@@ -2,9 +2,7 @@
 
 #include "engine/evidence/reading.hpp"
 #include "engine/foundation/error.hpp"
-#include "engine/foundation/text.hpp"
-#include "engine/trail/describe.hpp"
-#include "engine/trail/trail.hpp"
+#include "engine/trail/sheet_text.hpp"
 
 namespace tickover {
 namespace {
@@ -27,137 +25,167 @@ std::string escaped(const std::string& text) {
   return out;
 }
 
-std::string share(double p) {
-  if (p > 0 && p < 0.005) return "under 1 %";
-  if (p < 1 && p >= 0.995) return "over 99 %";
-  return fmt::format("{:.0f} %", 100 * p);
-}
+/// The sheet in Markdown, section by section.
+class Sheet {
+ public:
+  explicit Sheet(const SheetSource& source)
+      : job_(source.job),
+        journal_(source.journal),
+        trail_(source.trail),
+        text_(source.job.model(), source.words) {}
 
-std::string standings(const Model& model, const std::vector<Standing>& list) {
-  std::vector<std::string> parts;
-  for (const Standing& one : list) {
-    parts.push_back(escaped(model.describe_cause(one.cause)) + " " + share(one.probability));
+  std::string whole() const {
+    return "# " + word("title") + "\n\n" + complaint() + cause() + correction() + machine() +
+           bench() + steps() + ruled_out() + remains() + parts() + "*" +
+           escaped(job_.model().pack.defers_to) + "*\n";
   }
-  return parts.empty() ? "none" : join_words(parts, "; ", "; ");
-}
 
-std::string complaint(const Diagnosis& job, const Journal& journal) {
-  std::string out = "## Complaint\n\n";
-  const std::string& said = journal.opening().complaint;
-  if (!said.empty()) out += "The rider: \"" + escaped(said) + "\"\n\n";
-  for (const std::size_t finding : job.evidence().complaint) {
-    out += "- " + escaped(job.model().describe_finding(finding)) + "\n";
+ private:
+  /// The catalogue may hold markup; what is put into its texts may not.
+  std::string word(const std::string& key, std::vector<std::string> slots = {}) const {
+    for (std::string& slot : slots) slot = escaped(slot);
+    return text_.word(key, slots);
   }
-  return out + "\n";
-}
+  std::string heading(const std::string& key) const { return "## " + word(key) + "\n\n"; }
 
-std::string cause(const Diagnosis& job, const Trail& trail) {
-  std::string out = "## Cause\n\n";
-  for (const Standing& one : trail.confirmed) {
-    out += "- " + escaped(job.model().describe_cause(one.cause)) + ": " + share(one.probability) +
-           "\n";
-  }
-  if (trail.confirmed.empty()) out += "None is confirmed.\n";
-  return out + "\n";
-}
-
-std::string correction(const Diagnosis& job, const Journal& journal) {
-  std::string out = "## Correction\n\n";
-  bool any = false;
-  for (const Entry* entry : journal.valid()) {
-    if (entry->event != Event::repair && entry->event != Event::verify) continue;
-    out += fmt::format("- {} (entry {})\n", escaped(describe(job.model(), *entry)), entry->number);
-    any = true;
-  }
-  if (!any) out += "Nothing was repaired.\n";
-  return out + "\n";
-}
-
-std::string machine(const Diagnosis& job, const Journal& journal) {
-  const Machine& m = job.model().machine;
-  std::string out =
-      fmt::format("## Machine\n\n{}{}; {} cylinders, {} carburettors. Pack {} {}.\n",
-                  escaped(m.name), m.invented ? " (an invented machine)" : "", m.cylinders.size(),
-                  m.carburettors.size(), job.model().pack.id, journal.opening().pack_version);
-  for (const std::size_t risk : job.model().risks) {
-    out += "\n- known: " + escaped(job.model().pack.risks[risk].name);
-  }
-  return out + "\n\n";
-}
-
-std::string bench(const Diagnosis& job, const Trail& trail) {
-  if (trail.bench.empty()) return {};
-  std::string out =
-      "## Readings\n\n| What | Value | Against the limits | When | Entry "
-      "|\n|---|---|---|---|---|\n";
-  for (const BenchValue& value : trail.bench) {
-    const FindingInstance& instance = job.model().findings[value.seen.finding];
-    const pack::Finding& finding = job.model().pack.findings[instance.finding];
-    out += fmt::format(
-        "| {} | {} | {} | {} | {} |\n", escaped(job.model().describe_finding(value.seen.finding)),
-        format_quantity({*value.seen.reading, dimension_of(finding.unit)}, finding.unit, 4),
-        verdict(job.model(), value.seen).text, value.as_left ? "as left" : "as found",
-        value.seen.entry);
-  }
-  return out + "\n";
-}
-
-/// "; replaced later by entry 7".
-std::string replaced(const TrailStep& step) {
-  if (step.replaced_by.empty()) return {};
-  std::vector<std::string> entries;
-  for (const std::size_t entry : step.replaced_by) entries.push_back(std::to_string(entry));
-  return (step.replaced_in_part ? "; replaced in part by entry " : "; replaced later by entry ") +
-         join_words(entries);
-}
-
-std::string steps(const Diagnosis& job, const Journal& journal, const Trail& trail) {
-  std::string out = "## Trail\n\n| Entry | Time | What | Then most probable |\n|---|---|---|---|\n";
-  for (const TrailStep& step : trail.steps) {
-    const Entry& entry = journal.entries[step.entry - 1];
-    std::string what = escaped(describe(job.model(), entry));
-    if (step.struck) what = "struck out: " + what;
-    what += replaced(step);
-    std::string then = step.struck ? "" : standings(job.model(), step.leading);
-    if (step.cured_if_all_repaired) then += "; cured " + share(*step.cured_if_all_repaired);
-    out += fmt::format("| {} | {} | {} | {} |\n", step.entry, entry.time, what, then);
-  }
-  return out + "\n";
-}
-
-std::string ruled_out(const Diagnosis& job, const Journal& journal, const Trail& trail) {
-  std::string out = "## Ruled out\n\n";
-  for (const RuledOut& one : trail.ruled_out) {
-    out += fmt::format("- {}: from {} to {}", escaped(job.model().describe_cause(one.cause)),
-                       share(one.highest), share(one.now));
-    if (one.by > 0) {
-      out += fmt::format(", most by entry {} ({}; {:.1f} dB)", one.by,
-                         escaped(describe(job.model(), journal.entries[one.by - 1])), one.decibans);
+  /// A table's first two lines, its columns named by keys of the catalogue.
+  std::string head(const std::vector<std::string>& keys) const {
+    std::string names = "|", rule = "|";
+    for (const std::string& key : keys) {
+      names += " " + word(key) + " |";
+      rule += "---|";
     }
-    out += "\n";
+    return names + "\n" + rule + "\n";
   }
-  if (trail.ruled_out.empty()) out += "Nothing yet.\n";
-  return out + "\n";
-}
 
-std::string remains(const Diagnosis& job, const Trail& trail) {
-  return "## What remains uncertain\n\nStill in question now: " +
-         standings(job.model(), trail.remaining) +
-         ".\nSomething not on the list behind the complaint: " + share(trail.unlisted) + ".\n\n";
-}
+  std::string standing(const Standing& one) const {
+    return escaped(text_.cause(one.cause)) + ": " + text_.share(one.probability);
+  }
+
+  std::string listed(const std::vector<Standing>& list, const std::string& none) const {
+    std::string out;
+    for (const Standing& one : list) out += "- " + standing(one) + "\n";
+    return out.empty() ? word(none) + "\n" : out;
+  }
+
+  std::string complaint() const {
+    std::string out = heading("complaint");
+    const std::string& said = journal_.opening().complaint;
+    if (!said.empty()) out += word("rider-said") + " \"" + escaped(said) + "\"\n\n";
+    for (const std::size_t finding : job_.evidence().complaint) {
+      out += "- " + escaped(text_.finding(finding)) + "\n";
+    }
+    if (job_.evidence().complaint.empty()) out += word("no-symptom") + "\n";
+    return out + "\n";
+  }
+
+  std::string cause() const {
+    return heading("cause") + listed(trail_.confirmed, "none-confirmed") + "\n";
+  }
+
+  std::string correction() const {
+    std::string out;
+    for (const Entry* entry : journal_.valid()) {
+      if (entry->event != Event::repair) continue;
+      out += "- " + escaped(text_.repair(*entry)) + " " +
+             word("entry-in-brackets", {std::to_string(entry->number)}) + "\n";
+    }
+    if (out.empty()) out = word("nothing-repaired") + "\n";
+    const std::optional<std::string>& verdict = job_.evidence().verdict;
+    return heading("correction") + out + "\n" +
+           word(verdict ? "verdict-" + *verdict : "verdict-none") + "\n\n";
+  }
+
+  std::string machine() const {
+    const Model& model = job_.model();
+    const Machine& m = model.machine;
+    std::string out =
+        heading("machine") + escaped(m.name) + ". " + (m.invented ? word("invented") + " " : "") +
+        word("cylinders",
+             {std::to_string(m.cylinders.size()), std::to_string(m.carburettors.size())}) +
+        " " +
+        word("pack", {model.pack.id + " " + journal_.opening().pack_version,
+                      journal_.opening().pack_hash.substr(0, 12)}) +
+        "\n";
+    for (const std::size_t risk : model.risks) {
+      out += "\n- " + escaped(model.pack.risks[risk].name);
+    }
+    return out + (model.risks.empty() ? "\n" : "\n\n");
+  }
+
+  std::string bench() const {
+    if (trail_.bench.empty()) return {};
+    std::string out = heading("readings") + head({"what", "value", "verdict", "state", "entry"});
+    for (const BenchValue& value : trail_.bench) {
+      const FindingInstance& instance = job_.model().findings[value.seen.finding];
+      const pack::Finding& finding = job_.model().pack.findings[instance.finding];
+      out += fmt::format(
+          "| {} | {} | {} | {} | {} |\n", escaped(text_.finding(value.seen.finding)),
+          format_quantity({*value.seen.reading, dimension_of(finding.unit)}, finding.unit, 4),
+          verdict(job_.model(), value.seen).text, word(value.as_left ? "as-left" : "as-found"),
+          value.seen.entry);
+    }
+    return out + "\n";
+  }
+
+  std::string steps() const {
+    std::string out = heading("trail") + head({"entry", "when", "what", "then"});
+    for (const TrailStep& step : trail_.steps) {
+      const Entry& entry = journal_.entries[step.entry - 1];
+      std::string what = escaped(text_.entry(entry)), then;
+      if (step.struck) what = word("struck") + ": " + what;
+      for (const Standing& one : step.leading) then += (then.empty() ? "" : "; ") + standing(one);
+      if (step.cured_if_all_repaired) {
+        then += (then.empty() ? "" : "; ") + word("cured") + ": " +
+                text_.share(*step.cured_if_all_repaired);
+      }
+      out += fmt::format("| {} | {} | {} | {} |\n", step.entry, SheetText::time(entry),
+                         what + escaped(text_.replaced(step)), then);
+    }
+    return out + "\n";
+  }
+
+  std::string ruled_out() const {
+    std::string out = heading("ruled-out");
+    for (const RuledOut& one : trail_.ruled_out) {
+      out += "- " + escaped(text_.cause(one.cause)) + ": " +
+             word("from-to", {text_.share(one.highest), text_.share(one.now)});
+      if (one.by > 0) {
+        out += ", " +
+               word("by-entry", {std::to_string(one.by), text_.entry(journal_.entries[one.by - 1]),
+                                 fmt::format("{:.1f}", one.decibans)});
+      }
+      out += "\n";
+    }
+    if (trail_.ruled_out.empty()) out += word("nothing-ruled-out") + "\n";
+    return out + "\n";
+  }
+
+  std::string remains() const {
+    return heading("remains") + listed(trail_.remaining, "watch-nothing") + "\n" +
+           word("unlisted") + " " + text_.share(trail_.unlisted) + "\n\n";
+  }
+
+  std::string parts() const {
+    std::string out = heading("parts");
+    const std::vector<std::string> parts = parts_used(job_.model(), journal_);
+    for (const std::string& part : parts) out += "- " + escaped(part) + "\n";
+    if (parts.empty()) out += word("no-parts") + "\n";
+    const double minutes = job_.evidence().minutes_noted;
+    return out + "\n" +
+           (minutes > 0 ? word("minutes-noted", {fmt::format("{:.0f}", minutes)})
+                        : word("no-minutes")) +
+           "\n\n";
+  }
+
+  const Diagnosis& job_;
+  const Journal& journal_;
+  const Trail& trail_;
+  const SheetText text_;
+};
 
 }  // namespace
 
-std::string trail_markdown(const Diagnosis& job, const Journal& journal, const Trail& trail) {
-  std::string out = "# Job sheet\n\n" + complaint(job, journal) + cause(job, trail) +
-                    correction(job, journal) + machine(job, journal) + bench(job, trail) +
-                    steps(job, journal, trail) + ruled_out(job, journal, trail) +
-                    remains(job, trail);
-  if (job.evidence().minutes_noted > 0) {
-    out +=
-        fmt::format("Time noted with the entries: {:.0f} min.\n\n", job.evidence().minutes_noted);
-  }
-  return out + "*" + escaped(job.model().pack.defers_to) + "*\n";
-}
+std::string sheet_markdown(const SheetSource& source) { return Sheet(source).whole(); }
 
 }  // namespace tickover

@@ -4,6 +4,7 @@
 
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/trail/trail.hpp"
@@ -28,6 +29,11 @@ class Catalogue {
   std::map<std::string, std::string> texts_;
 };
 
+/// Reads a file of texts. `schema` is sheet.schema.json, `place` names the file in errors. Throws
+/// InputError (data).
+Catalogue load_catalogue(std::string_view text, const std::string& schema,
+                         const std::string& place);
+
 /// What a sheet is made of. `style` is CSS.
 struct SheetSource {
   const Diagnosis& job;
@@ -42,6 +48,9 @@ struct SheetSource {
 std::string sheet_html(const SheetSource& source);
 /// The same job in plain words for the rider, on one page.
 std::string rider_html(const SheetSource& source);
+/// The same content as Markdown: complaint, cause, correction first. What people typed is no
+/// markup.
+std::string sheet_markdown(const SheetSource& source);
 /// Entries and readings, a row each (RFC 4180); no cell is taken for a formula.
 std::string sheet_csv(const SheetSource& source);
 

@@ -3,8 +3,7 @@
 #include <algorithm>
 
 #include "engine/evidence/reading.hpp"
-#include "engine/trail/describe.hpp"
-#include "engine/trail/sheet.hpp"
+#include "engine/trail/sheet_text.hpp"
 
 namespace tickover {
 namespace {
@@ -34,10 +33,12 @@ std::string figure(const SheetSource& source, const std::string& id, double heig
   const std::string title = html_text(source.words.text("chart-" + id)),
                     told = html_text(source.words.text("chart-" + id + "-told"));
   return fmt::format(
-      "<figure>\n<figcaption>{1}</figcaption>\n<svg role=\"img\" aria-labelledby=\"{0}-title "
+      "<figure>\n<figcaption>{1}</figcaption>\n<div class=\"wide\" tabindex=\"0\" role=\"region\" "
+      "aria-label=\"{1}\">\n<svg role=\"img\" aria-labelledby=\"{0}-title "
       "{0}-told\" viewBox=\"0 0 {2:.0f} {3:.0f}\">\n<title id=\"{0}-title\">{1}</title>\n<desc "
-      "id=\"{0}-told\">{4}</desc>\n{5}</svg>\n{6}<details>\n<summary>{7}</summary>\n<div "
-      "class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"{1}\">\n<table>\n{8}</table>\n"
+      "id=\"{0}-told\">{4}</desc>\n{5}</svg>\n</div>\n{6}<details>\n<summary>{7}</summary>\n<div "
+      "class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"{1}: "
+      "{7}\">\n<table>\n{8}</table>\n"
       "</div>\n</details>\n</figure>\n",
       id, title, kWidth, height, told, drawing, below, html_text(source.words.text("as-table")),
       table);
@@ -109,7 +110,7 @@ std::string standing_chart(const SheetSource& source) {
                 tenth(y_of(steps[s]->present[causes[i]])) + " ";
     }
     const std::string name =
-        letter(i) + ": " + html_text(source.job.model().describe_cause(causes[i]));
+        letter(i) + ": " + html_text(SheetText(source.job.model(), source.words).cause(causes[i]));
     // the letter stands where the curve is highest: at the end all lie at the bottom
     const auto peak =
         std::max_element(steps.begin(), steps.end(), [&](const auto* a, const auto* b) {
@@ -142,6 +143,7 @@ std::string standing_chart(const SheetSource& source) {
 
 std::string readings_chart(const SheetSource& source) {
   const Model& model = source.job.model();
+  const SheetText text(model, source.words);
   std::string drawing,
       table = head({html_text(source.words.text("what")), html_text(source.words.text("value")),
                     html_text(source.words.text("verdict"))});
@@ -155,16 +157,15 @@ std::string readings_chart(const SheetSource& source) {
     if (limits.tolerance <= 0) continue;
     const double off =
         std::clamp((*value.seen.reading - limits.wanted) / limits.tolerance, -4.0, 4.0);
-    const std::string name = html_text(model.describe_finding(value.seen.finding)),
+    const std::string name = html_text(text.finding(value.seen.finding)),
                       number = html_text(format_quantity(
                           {*value.seen.reading, dimension_of(finding.unit)}, finding.unit, 4));
     drawing += fmt::format(
         "<text x=\"0\" y=\"{0:.0f}\">{1}</text>\n<rect class=\"band\" x=\"{2:.0f}\" y=\"{3:.0f}\" "
         "width=\"{4:.0f}\" height=\"12\"/>\n<circle class=\"{5}\" cx=\"{6:.1f}\" cy=\"{7:.0f}\" "
         "r=\"6\"/>\n<text x=\"{8:.0f}\" y=\"{9:.0f}\" text-anchor=\"end\">{10}</text>\n",
-        y + 10, fitting(model.describe_finding(value.seen.finding)), middle - unit, y + 18,
-        2 * unit, value.as_left ? "left" : "found", middle + off * unit, y + 24, kWidth, y + 28,
-        number);
+        y + 10, fitting(text.finding(value.seen.finding)), middle - unit, y + 18, 2 * unit,
+        value.as_left ? "left" : "found", middle + off * unit, y + 24, kWidth, y + 28, number);
     table += row(
         {name, number + ", " + html_text(source.words.text(value.as_left ? "as-left" : "as-found")),
          html_text(verdict(model, value.seen).text)});
@@ -175,6 +176,7 @@ std::string readings_chart(const SheetSource& source) {
 }
 
 std::string time_chart(const SheetSource& source) {
+  const SheetText text(source.job.model(), source.words);
   double most = 0, y = kTop;
   for (const Entry* entry : source.journal.valid())
     most = std::max(most, entry->minutes.value_or(0));
@@ -183,8 +185,7 @@ std::string time_chart(const SheetSource& source) {
       table = head({html_text(source.words.text("what")), html_text(source.words.text("minutes"))});
   for (const Entry* entry : source.journal.valid()) {
     if (!entry->minutes) continue;
-    const std::string told = fmt::format("{}. {}", entry->number,
-                                         describe(source.job.model(), *entry)),
+    const std::string told = fmt::format("{}. {}", entry->number, text.entry(*entry)),
                       what = html_text(told), minutes = fmt::format("{:.0f}", *entry->minutes);
     const double width = (kWidth - 60) * *entry->minutes / most;
     drawing += fmt::format(

@@ -2,8 +2,7 @@
 
 #include "engine/evidence/reading.hpp"
 #include "engine/foundation/error.hpp"
-#include "engine/trail/describe.hpp"
-#include "engine/trail/sheet.hpp"
+#include "engine/trail/sheet_text.hpp"
 
 namespace tickover {
 namespace {
@@ -35,11 +34,12 @@ std::string readings_of(const SheetSource& source, std::size_t entry, const std:
   for (const BenchValue& value : source.trail.bench) {
     if (value.seen.entry != entry) continue;
     const pack::Finding& finding = model.pack.findings[model.findings[value.seen.finding].finding];
-    out += line({std::to_string(entry), time, model.describe_finding(value.seen.finding),
-                 fmt::format("{:.6g}", in_unit({*value.seen.reading, dimension_of(finding.unit)},
-                                               finding.unit)),
-                 finding.unit, verdict(model, value.seen).text,
-                 source.words.text(value.as_left ? "as-left" : "as-found"), "", ""});
+    out += line(
+        {std::to_string(entry), time, SheetText(model, source.words).finding(value.seen.finding),
+         fmt::format("{:.6g}",
+                     in_unit({*value.seen.reading, dimension_of(finding.unit)}, finding.unit)),
+         finding.unit, verdict(model, value.seen).text,
+         source.words.text(value.as_left ? "as-left" : "as-found"), "", ""});
   }
   return out;
 }
@@ -51,12 +51,12 @@ std::string sheet_csv(const SheetSource& source) {
   std::string out = line({words.text("entry"), words.text("when"), words.text("what"),
                           words.text("value"), words.text("unit"), words.text("verdict"),
                           words.text("state"), words.text("minutes"), words.text("struck")});
+  const SheetText text(source.job.model(), words);
   for (const TrailStep& step : source.trail.steps) {
     const Entry& entry = source.journal.entries[step.entry - 1];
-    out +=
-        line({std::to_string(step.entry), entry.time, describe(source.job.model(), entry),
-              entry.value, "", "", "", entry.minutes ? fmt::format("{:.0f}", *entry.minutes) : "",
-              step.struck ? words.text("struck") : ""});
+    out += line({std::to_string(step.entry), entry.time, text.entry(entry), entry.value, "", "", "",
+                 entry.minutes ? fmt::format("{:.0f}", *entry.minutes) : "",
+                 step.struck ? words.text("struck") : ""});
     out += readings_of(source, step.entry, entry.time);
   }
   return out;

@@ -4,20 +4,12 @@
 #include <set>
 
 #include "engine/evidence/reading.hpp"
-#include "engine/foundation/text.hpp"
-#include "engine/trail/describe.hpp"
-#include "engine/trail/sheet.hpp"
+#include "engine/trail/sheet_text.hpp"
 
 namespace tickover {
 namespace {
 
 using Texts = std::vector<std::string>;
-
-std::string share(double p) {
-  if (p > 0 && p < 0.005) return "&lt; 1 %";
-  if (p < 1 && p >= 0.995) return "&gt; 99 %";
-  return fmt::format("{:.0f} %", 100 * p);
-}
 
 /// An element with `content` that is HTML already.
 std::string element(const std::string& name, const std::string& content) {
@@ -38,7 +30,8 @@ class Page {
         job_(source.job),
         model_(source.job.model()),
         journal_(source.journal),
-        trail_(source.trail) {}
+        trail_(source.trail),
+        text_(model_, source.words) {}
 
   std::string for_mechanic() const {
     return page(word("title"), complaint() + cause() + correction() + machine() + readings() +
@@ -68,16 +61,15 @@ class Page {
            "content=\"width=device-width, initial-scale=1\">\n" +
            element("title", title + ": " + html_text(model_.machine.name)) + "<style>\n" +
            source_.style + "</style>\n</head>\n<body>\n<main>\n" + element("h1", title) +
-           element("p", html_text(model_.machine.name) + ", " +
-                            html_text(journal_.entries.front().time.substr(0, 10))) +
+           element("p", html_text(model_.machine.name) + ", <span class=\"short\">" +
+                            html_text(journal_.entries.front().time.substr(0, 10)) + "</span>") +
            content + "</main>\n<footer>\n" + element("p", html_text(model_.pack.defers_to)) +
            "</footer>\n</body>\n</html>\n";
   }
 
   std::string section(const std::string& key, const std::string& content) const {
     if (content.empty()) return {};
-    return "<section aria-labelledby=\"" + key + "\">\n<h2 id=\"" + key + "\">" + word(key) +
-           "</h2>\n" + content + "</section>\n";
+    return "<section>\n<h2 id=\"" + key + "\">" + word(key) + "</h2>\n" + content + "</section>\n";
   }
 
   std::string said() const {
@@ -89,7 +81,7 @@ class Page {
   std::string complaint() const {
     Texts symptoms;
     for (const std::size_t finding : job_.evidence().complaint) {
-      symptoms.push_back(html_text(model_.describe_finding(finding)));
+      symptoms.push_back(html_text(text_.finding(finding)));
     }
     return section("complaint", said() + list_of(symptoms, word("no-symptom")));
   }
@@ -97,7 +89,7 @@ class Page {
   Texts causes(bool with_numbers) const {
     Texts found;
     for (const Standing& one : trail_.confirmed) {
-      found.push_back(html_text(model_.describe_cause(one.cause)) +
+      found.push_back(html_text(text_.cause(one.cause)) +
                       (with_numbers ? ": " + share(one.probability) : ""));
     }
     return found;
@@ -111,19 +103,14 @@ class Page {
     Texts done;
     for (const Entry* entry : journal_.valid()) {
       if (entry->event != Event::repair) continue;
-      Texts numbers;
-      for (const std::size_t cylinder : entry->cylinders)
-        numbers.push_back(std::to_string(cylinder));
-      std::string text = model_.pack.repairs[*pack::find(model_.pack.repairs, entry->what)].name;
-      if (!numbers.empty())
-        text += ", " + source_.words.text("cylinder", {join_words(numbers, ", ")});
-      if (!entry->note.empty()) text += " (" + entry->note + ")";
       done.push_back(
-          html_text(text) +
+          html_text(text_.repair(*entry)) +
           (with_numbers ? " " + word("entry-in-brackets", {std::to_string(entry->number)}) : ""));
     }
     return done;
   }
+
+  std::string share(double p) const { return html_text(text_.share(p)); }
 
   std::string verdict_text() const {
     const std::optional<std::string>& verdict = job_.evidence().verdict;
@@ -185,7 +172,7 @@ class Page {
       cell += (cell.empty() ? "" : "; ") + value_text(value);
     }
     const pack::Finding& kind = model_.pack.findings[model_.findings[finding].finding];
-    return element("tr", element("th scope=\"row\"", html_text(model_.describe_finding(finding))) +
+    return element("tr", element("th scope=\"row\"", html_text(text_.finding(finding))) +
                              element("td", html_text(limit_text(model_, kind))) +
                              element("td", found.empty() ? "&ndash;" : found) +
                              element("td", left.empty() ? "&ndash;" : left));
@@ -194,7 +181,7 @@ class Page {
   std::string standings(const std::vector<Standing>& list) const {
     std::string out;
     for (const Standing& one : list) {
-      out += (out.empty() ? "" : "; ") + html_text(model_.describe_cause(one.cause)) + " " +
+      out += (out.empty() ? "" : "<br>\n") + html_text(text_.cause(one.cause)) + ": " +
              share(one.probability);
     }
     return out.empty() ? "&ndash;" : out;
@@ -204,14 +191,15 @@ class Page {
     std::string rows;
     for (const TrailStep& step : trail_.steps) {
       const Entry& entry = journal_.entries[step.entry - 1];
-      const std::string what = html_text(describe(model_, entry));
+      std::string what = html_text(text_.entry(entry));
+      if (step.struck) what = "<del>" + what + "</del>";
+      what += html_text(text_.replaced(step));
       std::string then = step.struck ? "" : standings(step.leading);
       if (step.cured_if_all_repaired)
-        then += "; " + word("cured") + " " + share(*step.cured_if_all_repaired);
+        then += "<br>\n" + word("cured") + ": " + share(*step.cured_if_all_repaired);
       rows += element("tr", element("th scope=\"row\"", std::to_string(step.entry)) +
-                                element("td", html_text(entry.time.substr(0, 16))) +
-                                element("td", step.struck ? "<del>" + what + "</del>" : what) +
-                                element("td", then));
+                                element("td class=\"short\"", html_text(SheetText::time(entry))) +
+                                element("td", what) + element("td", then));
     }
     const std::string head =
         element("th scope=\"col\"", word("entry")) + element("th scope=\"col\"", word("when")) +
@@ -226,12 +214,12 @@ class Page {
   std::string ruled_out() const {
     Texts items;
     for (const RuledOut& one : trail_.ruled_out) {
-      std::string text = html_text(model_.describe_cause(one.cause)) + ": " + share(one.highest) +
-                         " &rarr; " + share(one.now);
+      std::string text = html_text(text_.cause(one.cause)) + ": " +
+                         word("from-to", {text_.share(one.highest), text_.share(one.now)});
       if (one.by > 0) {
-        text += ", " + word("by-entry",
-                            {std::to_string(one.by), describe(model_, journal_.entries[one.by - 1]),
-                             fmt::format("{:.1f}", one.decibans)});
+        text += ", " +
+                word("by-entry", {std::to_string(one.by), text_.entry(journal_.entries[one.by - 1]),
+                                  fmt::format("{:.1f}", one.decibans)});
       }
       items.push_back(text);
     }
@@ -241,7 +229,7 @@ class Page {
   Texts watch(bool with_numbers) const {
     Texts items;
     for (const Standing& one : trail_.remaining) {
-      items.push_back(html_text(model_.describe_cause(one.cause)) +
+      items.push_back(html_text(text_.cause(one.cause)) +
                       (with_numbers ? ": " + share(one.probability) : ""));
     }
     return items;
@@ -270,16 +258,10 @@ class Page {
   }
 
   std::string parts() const {
-    std::set<std::string> needed;
-    for (const Entry* entry : journal_.valid()) {
-      if (entry->event != Event::repair) continue;
-      for (const std::string& part :
-           model_.pack.repairs[*pack::find(model_.pack.repairs, entry->what)].parts) {
-        needed.insert(html_text(part));
-      }
-    }
+    Texts needed;
+    for (const std::string& part : parts_used(model_, journal_)) needed.push_back(html_text(part));
     const double minutes = job_.evidence().minutes_noted;
-    return section("parts", list_of({needed.begin(), needed.end()}, word("no-parts")) +
+    return section("parts", list_of(needed, word("no-parts")) +
                                 element("p", minutes > 0 ? word("minutes-noted",
                                                                 {fmt::format("{:.0f}", minutes)})
                                                          : word("no-minutes")));
@@ -290,6 +272,7 @@ class Page {
   const Model& model_;
   const Journal& journal_;
   const Trail& trail_;
+  const SheetText text_;
 };
 
 }  // namespace

@@ -70,8 +70,6 @@ Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_
 /// Recomputes the belief after every entry.
 Trail make_trail(const Diagnosis& job, const Journal& journal);
 
-/// The trail as Markdown: complaint, cause, correction first. Rider's text is escaped.
-std::string trail_markdown(const Diagnosis& job, const Journal& journal, const Trail& trail);
 /// The trail as JSON text (format 1).
 std::string trail_json(const Diagnosis& job, const Journal& journal, const Trail& trail);
 

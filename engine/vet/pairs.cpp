@@ -3,21 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "engine/vet/answers.hpp"
+#include "engine/vet/apart.hpp"
 #include "engine/vet/machine_rules.hpp"
 
 namespace tickover::vet {
 namespace {
-
-/// How often the answer tells which of two equally probable states holds: (1 + total variation
-/// distance) / 2, what the best guess after the answer attains.
-double right_guesses(const std::vector<double>& a, const std::vector<double>& b) {
-  double distance = 0;
-  for (std::size_t i = 0; i < a.size(); ++i) distance += std::abs(a[i] - b[i]) / 2;
-  return (1 + distance) / 2;
-}
 
 class Pairs {
  public:

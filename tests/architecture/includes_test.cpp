@@ -115,6 +115,7 @@ bool speaks_json(const std::string& path) {
                                               "engine/machine/machine.cpp",
                                               "engine/job/journal_text.cpp",
                                               "engine/trail/json.cpp",
+                                              "engine/trail/load_catalogue.cpp",
                                               "engine/triage/load_language.cpp",
                                               "engine/trial/settings.cpp",
                                               "engine/vet/exceptions.cpp"};
@@ -129,6 +130,7 @@ const std::vector<Library>& libraries() {
          return path == "engine/pack/access.cpp" || path == "engine/belief/schedule.cpp" ||
                 path == "engine/belief/tables/order.cpp";
        }},
+      {"histedit", [](const std::string& path) { return path == "cli/answers.cpp"; }},
       {"nlohmann", speaks_json},
       {"valijson",
        [](const std::string& path) { return path == "engine/foundation/json_document.cpp"; }},

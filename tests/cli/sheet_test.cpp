@@ -46,8 +46,8 @@ class Finished {
 
 /// Every element that is opened is closed, in order; void ones aside.
 bool well_nested(const std::string& html) {
-  static const std::set<std::string> empty = {"meta", "!DOCTYPE", "line",
-                                              "rect", "circle",   "polyline"};
+  static const std::set<std::string> empty = {"meta",   "!DOCTYPE", "line", "rect",
+                                              "circle", "polyline", "br"};
   Texts open;
   for (std::size_t at = html.find('<'); at != std::string::npos; at = html.find('<', at + 1)) {
     const bool closing = html[at + 1] == '/';
@@ -97,6 +97,36 @@ TEST_CASE("what people typed is text in HTML and no formula in CSV", "[cli][shee
   const std::string csv = job.file({"--csv", "a.csv"}, "a.csv");
   CHECK(csv.find("\"=") == std::string::npos);
   CHECK_THAT(csv, Contains("21.5"));
+}
+
+TEST_CASE("ten thousand wild characters are text on every form of the sheet", "[cli][sheet]") {
+  std::string wild;
+  while (wild.size() < 10'000) {
+    wild += kWild + "'\"`|*_[]</td>--><!-- \xf0\x9f\x94\xa7\xd7\xa9\xd7\x9c ]]> {0} \\";
+  }
+  const Finished job(wild);
+  const std::string html = job.file({"--html", "a.html"}, "a.html"),
+                    rider = job.file({"--html", "r.html", "--for", "rider"}, "r.html"),
+                    csv = job.file({"--csv", "a.csv"}, "a.csv"),
+                    markdown = job.file({"--md", "a.md"}, "a.md"),
+                    printed = job.run({"sheet", "twin.job"}).out;
+  for (const std::string& text : {html, rider, csv, markdown, printed}) {
+    CHECK(text.size() > 10'000);
+    CHECK(std::none_of(text.begin(), text.end(), [](char c) {
+      return (c >= 0 && c < ' ' && c != '\n' && c != '\r') || c == 0x7f;
+    }));
+    CHECK(text.find("\xe2\x80\xae") == std::string::npos);
+    CHECK(text.find("\xf0\x9f\x94\xa7") != std::string::npos);  // a spanner is no harm
+  }
+  CHECK(well_nested(html));
+  CHECK(well_nested(rider));
+  CHECK(html.find("<script") == std::string::npos);
+  CHECK(html.find("<!--") == std::string::npos);
+  CHECK(markdown.find("<script") == std::string::npos);
+  for (const char start : std::string("=+-@")) {
+    CHECK(csv.find(std::string("\"") + start) == std::string::npos);
+    CHECK(csv.find(std::string(",") + start) == std::string::npos);
+  }
 }
 
 TEST_CASE("the sheet is complete in German, and short for the rider", "[cli][sheet]") {

@@ -6,6 +6,7 @@
 
 #include "engine/foundation/json_document.hpp"
 #include "engine/trail/trail.hpp"
+#include "tests/support/sheet.hpp"
 #include "tests/support/small_pack.hpp"
 
 namespace tickover {
@@ -80,7 +81,7 @@ Journal written_and_read(const Journal& journal) {
 std::pair<std::string, std::string> trail_of(const Journal& journal) {
   const Diagnosis job = test::diagnose(test::shipped_pack(), journal);
   const Trail trail = make_trail(job, journal);
-  return {trail_json(job, journal, trail), trail_markdown(job, journal, trail)};
+  return {trail_json(job, journal, trail), test::sheet_as_markdown(job, journal, trail)};
 }
 
 }  // namespace

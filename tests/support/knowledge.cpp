@@ -81,7 +81,7 @@ std::map<std::string, std::string> bench_files() {
       files[folder + name] = base_beside(name);
     }
   }
-  for (const std::string name : {"pack", "machine", "job"}) {
+  for (const std::string name : {"pack", "machine", "job", "sheet"}) {
     files["knowledge/schema/" + name + ".schema.json"] = schema_text(name);
   }
   for (const std::string name : {"de.json", "en.json", "style.txt"}) {

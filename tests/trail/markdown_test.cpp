@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "engine/trail/trail.hpp"
+#include "tests/support/sheet.hpp"
 #include "tests/support/small_pack.hpp"
 
 namespace tickover {
@@ -14,7 +15,7 @@ using test::JobWriter;
 
 std::string markdown(const JobWriter& writer) {
   const Diagnosis job = test::diagnose(writer);
-  return trail_markdown(job, writer.journal(), make_trail(job, writer.journal()));
+  return test::sheet_as_markdown(job, writer.journal(), make_trail(job, writer.journal()));
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -64,7 +65,9 @@ TEST_CASE("the sheet begins with complaint, cause and correction", "[trail][mark
   const std::vector<std::string> headings = headings_of(markdown(job));
   CHECK(headings == std::vector<std::string>{
                         "# Job sheet", "## Complaint", "## Cause", "## Correction", "## Machine",
-                        "## Readings", "## Trail", "## Ruled out", "## What remains uncertain"});
+                        "## Readings, as found and as left",
+                        "## What was done and seen, step by step", "## Ruled out, and by what",
+                        "## What remains uncertain", "## Parts and time"});
 }
 
 TEST_CASE("nothing a rider types is taken for markup", "[trail][markdown]") {
@@ -111,7 +114,7 @@ TEST_CASE("a struck entry stays on the sheet, marked", "[trail][markdown]") {
   JobWriter job(test::shipped_sheet("four-inline"));
   job.record("idle-hunts", "clear").record("idle-high", "yes").strike(3);
   const std::string text = markdown(job);
-  CHECK(text.find("struck out: idle-high: yes") != std::string::npos);
+  CHECK(text.find("struck out: Idle stays too high: yes") != std::string::npos);
   CHECK(text.find("Nothing was repaired.") != std::string::npos);
 }
 
@@ -127,6 +130,17 @@ TEST_CASE("readings are told as found and as left", "[trail][markdown]") {
   REQUIRE(rows.size() == 2);
   CHECK(rows[0].ends_with("| as found | 3 |"));
   CHECK(rows[1].ends_with("| as left | 5 |"));
+}
+
+TEST_CASE("the Markdown sheet is complete in German", "[trail][markdown]") {
+  JobWriter writer(test::shipped_sheet("four-inline"), {"long-storage"}, "it hunts at idle");
+  writer.record("idle-hunts", "clear").record("float-height", "19 mm", {2});
+  const Diagnosis job = test::diagnose(writer);
+  const Trail trail = make_trail(job, writer.journal());
+  const std::string german = test::sheet_as_markdown(job, writer.journal(), trail, "de");
+  CHECK(german.starts_with("# Auftragsblatt\n\n## Beanstandung\n"));
+  CHECK(bare(german, '[') == 0);  // a text the catalogue lacks
+  CHECK(lines_of(german).size() == lines_of(markdown(writer)).size());
 }
 
 }  // namespace tickover

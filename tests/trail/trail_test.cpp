@@ -12,6 +12,7 @@
 #include "engine/belief/weigh.hpp"
 #include "tests/support/exhaustive.hpp"
 #include "tests/support/json_text.hpp"
+#include "tests/support/sheet.hpp"
 
 namespace tickover {
 namespace {
@@ -270,8 +271,8 @@ TEST_CASE("what was seen first stays in its step though a later look replaced it
   CHECK(after.steps[3].replaced_by == std::vector<std::size_t>{5});
   CHECK_FALSE(after.steps[3].replaced_in_part);
   CHECK(after.steps[2].replaced_by.empty());
-  CHECK_THAT(trail_markdown(now, both.journal(), after),
-             Catch::Contains("idle-vacuum, cyl 2: 20 kPa; replaced later by entry 5"));
+  CHECK_THAT(test::sheet_as_markdown(now, both.journal(), after),
+             Catch::Contains("cylinder 2: 20 kPa; replaced later by entry 5"));
   CHECK_THAT(trail_json(now, both.journal(), after), Catch::Contains("\"replaced-by\""));
   both.record("idle-vacuum", "28.1 kPa", {3});
   const Diagnosis last = test::diagnose(both);

@@ -1,0 +1,25 @@
+/// @file
+/// Starting a job file, by the command or at the prompts of guided work.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/session.hpp"
+
+namespace tickover::cli {
+
+struct Opened {
+  std::string path;
+  Model model;
+  std::vector<std::string> symptoms;  ///< ids that the rider's words may mean
+};
+
+/// Writes the job file named by JOB, with --machine, --risk, --complaint and --by. Throws
+/// InputError, and then has written nothing.
+Opened open_job(World& world, const Words& words);
+
+/// What was opened, and what comes before anything that this program says.
+std::string opened_in_words(const Opened& opened);
+
+}  // namespace tickover::cli

@@ -1,0 +1,129 @@
+#include "cli/sitting/opening.hpp"
+
+#include <ostream>
+
+#include "cli/opened.hpp"
+#include "cli/parse.hpp"
+#include "cli/print.hpp"
+#include "cli/sitting/answer.hpp"
+#include "engine/foundation/error.hpp"
+
+namespace tickover::cli {
+namespace {
+
+using Texts = std::vector<std::string>;
+
+class Opening {
+ public:
+  Opening(World& world, const std::string& path)
+      : world_(world), path_(path), pack_(load_pack(world)) {
+    for (const std::string& file : world.store.names(world.knowledge + "/machines", ".json")) {
+      const Machine machine = load_machine_sheet(world, file.substr(0, file.size() - 5));
+      machines_.push_back({machine.id, machine.name});
+    }
+    for (const pack::Risk& risk : pack_.risks) risks_.push_back({risk.id, risk.ask});
+  }
+
+  bool run() {
+    world_.out << wrapped("There is no job " + printable(path_) +
+                              " yet: three questions open it. At each, 'back' goes to the one "
+                              "before and 'quit' leaves without writing anything.",
+                          0);
+    while (question_ < 3) {
+      tell();
+      const std::optional<std::string> line = world_.answers->line("> ");
+      if (!line) return false;
+      const Texts typed = words_of(*line);
+      if (typed.empty()) continue;
+      if (typed.front() == "quit" && typed.size() == 1) return false;
+      if (typed.front() == "back" && typed.size() == 1) {
+        question_ -= question_ > 0 ? 1 : 0;
+      } else {
+        take(typed, *line);
+      }
+    }
+    world_.out << "\n";
+    return true;
+  }
+
+ private:
+  /// A list is told once, not again after every slip.
+  void tell() {
+    if (told_ == question_) return;
+    told_ = question_;
+    world_.out << "\n";
+    if (question_ == 0) {
+      world_.out << wrapped("Which machine? A number or id, or the path of a sheet of your own.",
+                            0);
+      list(machines_);
+    } else if (question_ == 1) {
+      world_.out << wrapped("What of this holds for it? Numbers or ids, parted by blanks; or none.",
+                            0);
+      list(risks_);
+    } else {
+      world_.out << wrapped("What does the rider say? In the rider's own words; or skip.", 0);
+    }
+  }
+
+  void list(const std::vector<Choice>& choices) {
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      const std::string number = std::to_string(i + 1);
+      const std::string label = std::string(number.size() < 2 ? 3 : 2, ' ') + number + "  ";
+      world_.out << labelled(label, choices[i].word + ": " + choices[i].text, label.size());
+    }
+  }
+
+  /// A wrong answer is explained, and asked again.
+  void take(const Texts& typed, const std::string& line) try {
+    if (question_ == 0) take_machine(typed);
+    if (question_ == 1) take_risks(typed);
+    if (question_ == 2) take_complaint(typed, line);
+    ++question_;
+  } catch (const InputError& error) {
+    if (error.fault() != InputFault::usage && error.fault() != InputFault::missing) throw;
+    world_.out << wrapped("Not taken: " + printable(error.rule()) + ".", 0);
+    if (!error.hint().empty()) world_.out << labelled("  ", printable(error.hint()), 2);
+  }
+
+  void take_machine(const Texts& typed) {
+    const std::string id = chosen_word(machines_, typed.front());
+    load_machine_sheet(world_, id);  // refuses what is none
+    machine_ = id;
+  }
+
+  void take_risks(const Texts& typed) {
+    Texts chosen;
+    for (const std::string& word : typed) {
+      if (word == "none" && typed.size() == 1) break;
+      const std::string id = chosen_word(risks_, word);
+      if (!pack::find(pack_.risks, id)) {
+        throw unknown_name(InputFault::usage, "", "risk factor", id, pack::ids_of(pack_.risks));
+      }
+      chosen.push_back(id);
+    }
+    chosen_ = chosen;
+  }
+
+  /// The last answer: with it the job is written.
+  void take_complaint(const Texts& typed, const std::string& line) {
+    Texts words = {path_, "--machine", machine_};
+    for (const std::string& risk : chosen_) words.insert(words.end(), {"--risk", risk});
+    if (typed.size() > 1 || typed.front() != "skip") words.push_back("--complaint=" + line);
+    const Opened opened = open_job(world_, parse(command_named("open"), words));
+    world_.out << opened_in_words(opened);
+  }
+
+  World& world_;
+  const std::string path_;
+  const pack::Pack pack_;
+  std::vector<Choice> machines_, risks_;
+  int question_ = 0, told_ = -1;
+  std::string machine_;
+  Texts chosen_;
+};
+
+}  // namespace
+
+bool ask_and_open(World& world, const std::string& path) { return Opening(world, path).run(); }
+
+}  // namespace tickover::cli

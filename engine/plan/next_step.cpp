@@ -1,0 +1,22 @@
+#include "engine/plan/next_step.hpp"
+
+namespace tickover::plan {
+
+Proposal next_step(const Model& model, const Evidence& evidence) {
+  const Workshop workshop(model);
+  const belief::Ground ground(model);
+  return advise(workshop, ground, evidence, 0).proposals.front();
+}
+
+bool same_step(const Proposal& a, const Proposal& b) {
+  if (a.kind != b.kind || a.index != b.index || a.places != b.places) return false;
+  if (a.batch.steps.empty() || b.batch.steps.empty()) {
+    return a.batch.steps.empty() == b.batch.steps.empty();
+  }
+  const CourseStep &left = a.batch.steps.front(), &right = b.batch.steps.front();
+  if (left.repair != right.repair || left.place != right.place) return false;
+  return left.look.has_value() == right.look.has_value() &&
+         (!left.look || left.look->check == right.look->check);
+}
+
+}  // namespace tickover::plan

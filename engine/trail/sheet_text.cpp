@@ -1,0 +1,161 @@
+#include "engine/trail/sheet_text.hpp"
+
+#include <fmt/format.h>
+
+#include <set>
+
+#include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
+
+namespace tickover {
+namespace {
+
+using Texts = std::vector<std::string>;
+
+Texts in_digits(const std::vector<std::size_t>& numbers) {
+  Texts texts;
+  for (const std::size_t number : numbers) texts.push_back(std::to_string(number));
+  return texts;
+}
+
+/// The name of the entry `id`, or the id where the pack of today has none of that name.
+template <typename List>
+std::string name_in(const List& list, const std::string& id) {
+  const auto found = pack::find(list, id);
+  return found ? list[*found].name : id;
+}
+
+/// Layers, causes or symptoms by their names.
+Texts names_of(const pack::Pack& pack, const Entry& entry) {
+  Texts names;
+  for (const std::string& id : entry.items) {
+    const std::string plain = id.substr(0, id.find('@'));
+    names.push_back(entry.event == Event::finish   ? name_in(pack.causes, plain)
+                    : entry.event == Event::verify ? name_in(pack.findings, plain)
+                                                   : name_in(pack.layers, plain));
+  }
+  return names;
+}
+
+}  // namespace
+
+std::string SheetText::joined(const Texts& parts) const {
+  return join_words(parts, " " + word("and") + " ");
+}
+
+std::string SheetText::share(double probability) const {
+  if (probability > 0 && probability < 0.005) return word("under-percent", {"1"});
+  if (probability < 1 && probability >= 0.995) return word("over-percent", {"99"});
+  return word("percent", {fmt::format("{:.0f}", 100 * probability)});
+}
+
+std::string SheetText::time(const Entry& entry) {
+  std::string minute = entry.time.substr(0, 16);
+  if (minute.size() > 10) minute[10] = ' ';
+  return minute;
+}
+
+std::string SheetText::at_cylinders(const std::vector<std::size_t>& cylinders) const {
+  return word(cylinders.size() == 1 ? "cylinder" : "cylinders-at", {joined(in_digits(cylinders))});
+}
+
+std::string SheetText::place(Place place) const {
+  const std::vector<std::size_t> cylinders = model_.cylinders_of(place);
+  const bool own = model_.machine.carburettors.size() == model_.machine.cylinders.size();
+  if (place.scope == pack::Scope::cylinder || (cylinders.size() == 1 && own)) {
+    return at_cylinders(cylinders);
+  }
+  return word("carburettor-at", {std::to_string(place.number), at_cylinders(cylinders)});
+}
+
+std::string SheetText::with_place(const std::string& name, Place where) const {
+  return where.scope == pack::Scope::engine ? name : name + ", " + place(where);
+}
+
+std::string SheetText::cause(std::size_t instance) const {
+  const CauseInstance& cause = model_.causes[instance];
+  return with_place(model_.pack.causes[cause.cause].name, cause.place);
+}
+
+std::string SheetText::finding(std::size_t instance) const {
+  const FindingInstance& finding = model_.findings[instance];
+  return with_place(model_.pack.findings[finding.finding].name, finding.place);
+}
+
+/// What was seen, by the names of the check and of its outcome.
+std::string SheetText::observation(const Entry& entry) const {
+  const pack::Pack& pack = model_.pack;
+  std::string name = entry.what, value = entry.value;
+  std::optional<std::size_t> finding = pack::find(pack.findings, entry.what);
+  if (const auto check = pack::find(pack.checks, entry.what)) {
+    name = pack.checks[*check].name;
+    finding = pack.checks[*check].finding;
+  } else if (finding) {
+    name = pack.findings[*finding].name;
+  }
+  if (finding) value = name_in(pack.findings[*finding].outcomes, value);
+  if (!entry.cylinders.empty()) name += ", " + at_cylinders(entry.cylinders);
+  return name + ": " + value;
+}
+
+std::string SheetText::listed(const Entry& entry, const std::string& with,
+                              const std::string& without) const {
+  const Texts names = names_of(model_.pack, entry);
+  return names.empty() ? word(without) : word(with, {joined(names)});
+}
+
+std::string SheetText::act(const Entry& entry) const {
+  switch (entry.event) {
+    case Event::open:
+      return word("opened");
+    case Event::record:
+      return observation(entry);
+    case Event::strip:
+      return listed(entry, "stripped", "stripped-all");
+    case Event::refit:
+      return listed(entry, "refitted", "refitted-all");
+    case Event::verify:
+      return entry.items.empty() ? word("verdict-" + entry.what)
+                                 : word("verdict-" + entry.what) + " " +
+                                       listed(entry, "gone-are", "verdict-" + entry.what);
+    case Event::strike:
+      return word("struck-out", {std::to_string(*entry.target)});
+    case Event::finish:
+      return listed(entry, "finished", "finished-open");
+    default:
+      return word("remark");
+  }
+}
+
+std::string SheetText::repair(const Entry& entry) const {
+  std::string text = name_in(model_.pack.repairs, entry.what);
+  if (!entry.cylinders.empty()) text += ", " + at_cylinders(entry.cylinders);
+  if (!entry.note.empty()) text += " (" + entry.note + ")";
+  return printable(text);
+}
+
+std::string SheetText::entry(const Entry& entry) const {
+  if (entry.event == Event::repair) return word("repaired", {repair(entry)});
+  std::string text = act(entry);
+  if (!entry.note.empty()) text += " (" + entry.note + ")";
+  return printable(text);
+}
+
+std::string SheetText::replaced(const TrailStep& step) const {
+  if (step.replaced_by.empty()) return {};
+  return "; " + word(step.replaced_in_part ? "replaced-in-part" : "replaced",
+                     {joined(in_digits(step.replaced_by))});
+}
+
+Texts parts_used(const Model& model, const Journal& journal) {
+  std::set<std::string> needed;
+  for (const Entry* entry : journal.valid()) {
+    if (entry->event != Event::repair) continue;
+    const auto& parts = model.pack.repairs[*pack::find(model.pack.repairs, entry->what)].parts;
+    needed.insert(parts.begin(), parts.end());
+  }
+  needed.erase("none");  // how the pack says that a repair takes nothing
+  return {needed.begin(), needed.end()};
+}
+
+}  // namespace tickover

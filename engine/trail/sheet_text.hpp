@@ -1,0 +1,52 @@
+/// @file
+/// A job's parts in the words of a catalogue, for every form of the sheet. Names from the pack stay
+/// in the pack's language. Nothing is escaped here; what people typed is made printable.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/trail/sheet.hpp"
+
+namespace tickover {
+
+class SheetText {
+ public:
+  SheetText(const Model& model, const Catalogue& words) : model_(model), words_(words) {}
+
+  std::string word(const std::string& key) const { return words_.text(key); }
+  std::string word(const std::string& key, const std::vector<std::string>& slots) const {
+    return words_.text(key, slots);
+  }
+  /// "a, b and c".
+  std::string joined(const std::vector<std::string>& parts) const;
+
+  std::string cause(std::size_t instance) const;
+  std::string finding(std::size_t instance) const;
+  /// "Float height, cylinder 3: 17.6mm (at the lip)".
+  std::string entry(const Entry& entry) const;
+  /// What was repaired and where, with the remark.
+  std::string repair(const Entry& entry) const;
+  /// "; replaced later by entry 7", "" for an entry that counts.
+  std::string replaced(const TrailStep& step) const;
+  /// "under 1 %", "42 %", "over 99 %".
+  std::string share(double probability) const;
+  /// "2026-03-02 09:00".
+  static std::string time(const Entry& entry);
+
+ private:
+  std::string place(Place place) const;
+  std::string with_place(const std::string& name, Place place) const;
+  std::string at_cylinders(const std::vector<std::size_t>& cylinders) const;
+  std::string act(const Entry& entry) const;
+  std::string observation(const Entry& entry) const;
+  std::string listed(const Entry& entry, const std::string& with, const std::string& without) const;
+
+  const Model& model_;
+  const Catalogue& words_;
+};
+
+/// Parts that the repairs of a job call for, each once, in alphabetical order.
+std::vector<std::string> parts_used(const Model& model, const Journal& journal);
+
+}  // namespace tickover
