@@ -199,14 +199,25 @@ void Compiler::add_soft_group(const SoftBits& sensed) {
   out_->groups.push_back(std::move(group));
 }
 
+/// With one epoch alone an absent finding is one factor for a cause present, whatever its life.
+bool Compiler::folds(std::uint32_t finding) const {
+  return given_->now == 0 && !prospects_ && watches_[finding].silent;
+}
+
 void Compiler::index_links() {
   links_of_.assign(out_->causes + 2, 0);
+  quiet_.assign(out_->causes, 1.0);
   for (const std::uint32_t f : watched_) {
+    for (const Link& link : given_->network.findings[f].links) {
+      if (folds(f)) quiet_[link.cause] *= weight_of_level(link.strength, 0);
+    }
+    if (folds(f)) continue;
     for (const Link& link : given_->network.findings[f].links) ++links_of_[link.cause + 2];
   }
   accumulate(links_of_);
   links_.resize(links_of_.back());
   for (const std::uint32_t f : watched_) {
+    if (folds(f)) continue;
     for (const Link& link : given_->network.findings[f].links) {
       links_[links_of_[link.cause + 1]++] = {f, &link.strength};
     }
@@ -336,6 +347,7 @@ void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate)
     const CauseObservation& seen = given_->seen[seen_[i]];
     state.weight *= chance.life.in(seen.epoch) ? seen.present : seen.absent;
   }
+  if (chance.life != Life{0, 0}) state.weight *= quiet_[cause];
   if (!(state.weight > 0)) return;
   state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
   if (chance.life != Life{0, 0}) {

@@ -112,6 +112,7 @@ class Compiler {
   std::uint32_t soft_bit(Watch& watch, Epoch epoch);
   void number_bits();
   void add_soft_group(const SoftBits& sensed);
+  bool folds(std::uint32_t finding) const;
   void index_links();
   void index_seen();
   void add_cause(std::size_t cause);
@@ -138,6 +139,7 @@ class Compiler {
   std::vector<std::uint32_t> watched_;  ///< findings with a watch, ascending
   std::vector<SoftBits> soft_;
   std::vector<LinkTo> links_;            ///< of all causes, those of watched findings
+  std::vector<double> quiet_;            ///< per cause: all its links that fold, silent
   std::vector<std::uint32_t> links_of_;  ///< per cause and one more: where its links begin
   std::vector<std::uint32_t> seen_;      ///< indices into Case::seen, by cause
   std::vector<std::uint32_t> seen_of_;

@@ -251,7 +251,7 @@ TEST_CASE("no explanation of nothing asked for", "[belief]") {
 
 TEST_CASE("cases too wide for exact work get bounds that hold", "[belief][property]") {
   std::size_t bounded = 0;
-  for (std::uint64_t seed = 0; seed < 60; ++seed) {
+  for (std::uint64_t seed = 0; seed < test::cases(60); ++seed) {
     CAPTURE(seed);
     test::Random random(seed);
     const Case given = test::wide_case(random, 14 + seed % 16);
