@@ -77,7 +77,7 @@ TEST_CASE("every answer in JSON keeps to its schema", "[cli][schema]") {
   for (const Texts& line : commands_of("thinned-four")) checker.run(line);
   checker.run({"triage", job, "It hunts at idle and pops, but does not stall, zzz"});
   checker.run({"strip", job, "bowls"});
-  checker.run({"next", job, "--shop", kSource + "/knowledge/shops/invented.json"});
+  checker.run({"next", job, "--shop", kSource + "/knowledge/shops/invented.json", "--gap"});
   checker.run({"causes", job});
   checker.run({"why", job, "pilot-jet-blocked", "--cyl", "3"});
   checker.run({"refit", job});
