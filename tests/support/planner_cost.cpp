@@ -1,0 +1,174 @@
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "tests/support/optimum.hpp"
+
+namespace tickover::test {
+namespace {
+
+constexpr double kNothing = 1e-12;
+constexpr std::size_t kMostDecisions = 20000;
+
+/// A job in the planner's hands: the state, and the journal that it reads.
+struct Hands {
+  SmallJob::State state;
+  JobWriter journal;
+  std::string so_far = {};  ///< what came of what was done
+};
+
+class Follower {
+ public:
+  Follower(const SmallJob& small, const plan::Effort& effort, bool told)
+      : small_(small), effort_(effort), told_(told) {}
+
+  PlannerCost run(const Journal& journal) {
+    Hands hands{small_.start(), JobWriter(plain_sheet())};
+    for (std::size_t i = 1; i < journal.entries.size(); ++i) hands.journal.add(journal.entries[i]);
+    cost_.minutes = act(hands);
+    return cost_;
+  }
+
+ private:
+  /// What may not be done again is barred, as a mechanic would with --without.
+  plan::Workshop workshop(const SmallJob::State& state) const {
+    plan::Shop shop;
+    for (std::size_t c = 0; c < small_.pack().checks.size(); ++c) {
+      if (!small_.can_check(state, c)) bar(shop, small_.pack().checks[c].id);
+    }
+    for (std::size_t r = 0; r < small_.pack().repairs.size(); ++r) {
+      if (!small_.can_repair(state, r)) bar(shop, small_.pack().repairs[r].id);
+    }
+    return plan::Workshop(small_.job().model(), shop);
+  }
+  static void bar(plan::Shop& shop, const std::string& id) {
+    shop.constraints.without.push_back(id);
+  }
+
+  /// Expected minutes from here, times the state's mass.
+  double act(const Hands& hands) {
+    const double mass = sum_of(hands.state.masses);
+    if (mass < kNothing) return 0;
+    if (++cost_.decisions > kMostDecisions) throw std::runtime_error("no end to it");
+    const Evidence evidence =
+        collect_evidence(small_.job().model(), hands.journal.journal(), "test");
+    const plan::Workshop there = workshop(hands.state);
+    const plan::Advice advice = plan::advise(there, small_.job().ground(), evidence, 0, effort_);
+    compare(advice.belief, hands.state.masses);
+    const plan::Proposal& first = advice.proposals.front();
+    tell(hands, mass, first);
+    if (first.kind == plan::ActionKind::hand_on) {
+      return mass * small_.minutes_to_hand_on(hands.state);
+    }
+    if (first.kind != plan::ActionKind::check) return carry_out(hands, first.batch);
+    double minutes = mass * small_.minutes_of_check(hands.state, first.index);
+    for (std::size_t answer = 0; answer < small_.answers(first.index); ++answer) {
+      minutes += act(seen(hands, first.index, answer));
+    }
+    return minutes;
+  }
+
+  void compare(const belief::Belief& belief, const Masses& masses) {
+    for (std::size_t c = 0; c < belief.present_now.size(); ++c) {
+      const double off = std::abs(belief.present_now[c] - small_.present(masses, c));
+      cost_.worst_belief = std::max(cost_.worst_belief, off);
+    }
+  }
+
+  Hands seen(const Hands& hands, std::size_t check, std::size_t answer) const {
+    const pack::Check& what = small_.pack().checks[check];
+    const pack::Finding& finding = small_.pack().findings[what.finding];
+    const std::string word = finding.kind == pack::Kind::inspection ? finding.outcomes[answer].id
+                                                                    : finding.levels[answer];
+    Hands then{small_.checked(hands.state, check, answer), hands.journal, hands.so_far};
+    then.journal.record(what.id, word);
+    then.so_far += " " + what.id + "=" + word;
+    return then;
+  }
+
+  /// Minutes of the repair times mass; `hands` move on.
+  double repair(Hands& hands, std::size_t index) const {
+    const double minutes =
+        sum_of(hands.state.masses) * small_.minutes_of_repair(hands.state, index);
+    hands.state = small_.repaired(hands.state, index);
+    hands.journal.repair(small_.pack().repairs[index].id);
+    hands.so_far += " " + small_.pack().repairs[index].id;
+    return minutes;
+  }
+
+  double carry_out(const Hands& hands, const plan::Batch& batch) {
+    std::vector<const plan::CourseStep*> looks;
+    for (const plan::CourseStep& step : batch.steps) {
+      if (step.look) looks.push_back(&step);
+    }
+    const auto order = [](const plan::CourseStep* a, const plan::CourseStep* b) {
+      if (a->look->need.running != b->look->need.running) return a->look->need.running;
+      return a->look->check < b->look->check;
+    };
+    std::stable_sort(looks.begin(), looks.end(), order);
+    return look(hands, batch, looks, 0);
+  }
+
+  double look(const Hands& hands, const plan::Batch& batch,
+              const std::vector<const plan::CourseStep*>& looks, std::size_t next) {
+    if (next == looks.size()) return repair_and_verify(hands, batch);
+    const std::size_t check = looks[next]->look->check;
+    const pack::Finding& finding = small_.pack().findings[small_.pack().checks[check].finding];
+    double minutes = sum_of(hands.state.masses) * small_.minutes_of_check(hands.state, check);
+    for (std::size_t answer = 0; answer < small_.answers(check); ++answer) {
+      Hands then = seen(hands, check, answer);
+      const pack::Outcome& outcome = finding.outcomes[answer];
+      if (outcome.present.value > outcome.absent.value) {
+        minutes += repair(then, looks[next]->repair);
+        minutes += act(then);
+      } else {
+        minutes += look(then, batch, looks, next + 1);
+      }
+    }
+    return minutes;
+  }
+
+  double repair_and_verify(const Hands& hands, const plan::Batch& batch) {
+    Hands then = hands;
+    double minutes = 0;
+    for (const plan::CourseStep& step : batch.steps) {
+      if (!step.look) minutes += repair(then, step.repair);
+    }
+    if (!then.state.unproven && !batch.steps.empty()) return minutes + act(then);
+    minutes += sum_of(then.state.masses) * small_.minutes_to_verify(then.state);
+    then.state = small_.verified_still(then.state);
+    then.journal.verify("still");
+    then.so_far += " still";
+    return minutes + act(then);
+  }
+
+  void tell(const Hands& hands, double mass, const plan::Proposal& first) {
+    if (!told_) return;
+    std::string what = "hand on";
+    if (first.kind == plan::ActionKind::check) what = small_.pack().checks[first.index].id;
+    if (first.kind == plan::ActionKind::course || first.kind == plan::ActionKind::verify) {
+      what = "course";
+      for (const plan::CourseStep& step : first.batch.steps) {
+        what += step.look ? " " + small_.pack().checks[step.look->check].id + "?" : "";
+        what += " " + small_.pack().repairs[step.repair].id;
+      }
+      what += " verify";
+    }
+    cost_.plan += std::to_string(mass) + hands.so_far + " -> " + what + " (" +
+                  std::to_string(first.expected_minutes) + ")\n";
+  }
+
+  const SmallJob& small_;
+  const plan::Effort effort_;
+  const bool told_;
+  PlannerCost cost_;
+};
+
+}  // namespace
+
+PlannerCost planner_cost(const SmallJob& small, const Journal& journal, const plan::Effort& effort,
+                         bool told) {
+  return Follower(small, effort, told).run(journal);
+}
+
+}  // namespace tickover::test
