@@ -4,22 +4,15 @@
 #include "engine/belief/decide.hpp"
 #include "engine/plan/advise.hpp"
 #include "engine/plan/results.hpp"
+#include "engine/plan/sample.hpp"
 #include "engine/trial/moves.hpp"
 #include "engine/trial/policy.hpp"
 
 namespace tickover::trial {
 namespace {
 
-double bits(double p) {
-  return p <= 0 || p >= 1 ? 0 : -p * std::log2(p) - (1 - p) * std::log2(1 - p);
-}
-
-/// Sum of the entropies of the causes, each by itself.
-double entropy(const std::vector<double>& present) {
-  double sum = 0;
-  for (const double p : present) sum += bits(p);
-  return sum;
-}
+/// Draws of the posterior by which information is reckoned.
+constexpr std::size_t kScenarios = 600;
 
 /// A check or question, and what it is expected to tell.
 struct Offer {
@@ -36,14 +29,17 @@ class EntropyPolicy : public Policy {
   explicit EntropyPolicy(const Settings& settings) : settings_(settings) {}
 
   void act(Simulation& job) override {
-    belief::Case given = belief::decided(job.ground().given(job.evidence()), plan::kDoubt);
+    const belief::Case given = belief::decided(job.ground().given(job.evidence()), plan::kDoubt);
     const belief::Belief now = solver_.infer(given);
     if (now.contradiction) return job.hand_on(true);
     const double highest = *std::max_element(now.present_now.begin(), now.present_now.end());
     if (highest > settings_.repair_above) return pursue_most_probable(job);
+    const std::vector<belief::Scenario> scenarios =
+        belief::draw_scenarios(given, job.ground().nodes_of(job.evidence().complaint), kScenarios);
+    const plan::Sample sample(job.ground().network(), scenarios);
     Offer best;
     for (Offer& offer : offers(job)) {
-      offer.information = information(job, given, now, offer);
+      offer.information = information(job, sample, scenarios, offer);
       if (offer.information < settings_.least_information) continue;
       if (offer.rate() > best.rate()) best = offer;
     }
@@ -75,18 +71,30 @@ class EntropyPolicy : public Policy {
     return all;
   }
 
-  double information(const Simulation& job, belief::Case& given, const belief::Belief& now,
-                     const Offer& offer) {
+  /// Mutual information between the answers and what is wrong, in bits, added up over the places.
+  static double information(const Simulation& job, const plan::Sample& sample,
+                            const std::vector<belief::Scenario>& scenarios, const Offer& offer) {
     const std::size_t finding =
         offer.asks ? offer.index : job.model().pack.checks[offer.index].finding;
-    const double before = entropy(now.present_now);
-    double gained = 0;
-    for (const plan::Result& result :
-         plan::results_of(solver_, job.ground(), job.model(), given, now, finding, offer.places,
-                          job.evidence().epoch, plan::kLeastResult)) {
-      gained += result.probability * (before - entropy(result.present));
+    double sum = 0;
+    for (const Place place : offer.places) {
+      const std::size_t instance = *job.model().find_finding(finding, place);
+      for (const plan::Answer& answer :
+           plan::answers_of(job.model(), instance, job.evidence().epoch)) {
+        belief::Case seen;
+        job.ground().observe(seen, answer.seen);
+        const std::vector<double> likelihood = sample.likelihood(seen);
+        double all = 0;
+        for (std::size_t s = 0; s < scenarios.size(); ++s) {
+          all += scenarios[s].share * likelihood[s];
+        }
+        for (std::size_t s = 0; s < scenarios.size(); ++s) {
+          const double joint = scenarios[s].share * likelihood[s];
+          if (joint > 0) sum += joint * std::log2(likelihood[s] / all);
+        }
+      }
     }
-    return gained;
+    return sum;
   }
 
   const Settings& settings_;
