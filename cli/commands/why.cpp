@@ -102,15 +102,23 @@ std::optional<NextSteps> next_steps(const Diagnosis& job,
   return NextSteps{std::move(now), low.get(), high.get()};
 }
 
+/// Of a course the look or repair that it begins with.
+std::string step_in_words(const Model& model, plan::Proposal step) {
+  std::erase_if(step.batch.steps,
+                [first = step.batch.steps.empty() ? plan::CourseStep() : step.batch.steps.front()](
+                    const auto& one) { return !plan::alike(one, first); });
+  return headline(model, step);
+}
+
 std::string next_in_words(const Model& model, const belief::Leverage& most, const NextSteps& next) {
   std::string changes;
   for (const auto& [value, step] :
        {std::pair(most.low, &next.at_low), {most.high, &next.at_high}}) {
     if (plan::same_step(next.now, *step)) continue;
     changes +=
-        fmt::format("{} at {}: {}", changes.empty() ? "" : ";", value, headline(model, *step));
+        fmt::format("{} at {}: {}", changes.empty() ? "" : ";", value, step_in_words(model, *step));
   }
-  const std::string now = headline(model, next.now);
+  const std::string now = step_in_words(model, next.now);
   if (changes.empty()) {
     return wrapped(
         "The first of them, anywhere in its range, leaves the next step as it is: " + now + ".", 0);

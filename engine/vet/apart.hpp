@@ -24,12 +24,11 @@ struct NotApart {
   double right = 0;                  ///< right guesses by it, from even odds
 };
 
-/// Pairs among the leading causes of which neither has ten times the odds of the other,
-/// both more probable than not left out, most
-/// probable first, at most `count`. `present` is P(present now) of each cause. Answers are weighed
-/// from even odds between the two with the others at their priors (Answers), so in closed form; a
-/// check counts where it guesses right at least kToldApart of the time, and was not done since the
-/// last repair.
+/// Pairs among the leading causes of which neither has ten times the odds of the other, most
+/// probable first, at most `count`; pairs of which both are more probable than not are left out.
+/// `present` is P(present now) of each cause. Answers are weighed from even odds between the two
+/// with the others at their priors (Answers), so in closed form; a check counts where it guesses
+/// right at least kToldApart of the time, and was not done since the last repair.
 std::vector<NotApart> not_told_apart(const plan::Workshop& workshop, const Evidence& evidence,
                                      const std::vector<double>& present, std::size_t count);
 
