@@ -6,7 +6,7 @@
 
 namespace tickover::cli {
 
-/// Its hash; "" when it was not valid. The build writes the definition (tools/known_pack.cpp).
+/// Its hash; "" when it was not valid. The build writes the definition (cli/build/known_pack.cpp).
 std::string_view known_pack();
 
 }  // namespace tickover::cli
