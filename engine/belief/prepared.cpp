@@ -7,10 +7,21 @@
 namespace tickover::belief {
 namespace {
 
+bool inhibited(const Finding& finding) {
+  return !finding.leak_inhibitors.empty() ||
+         std::any_of(finding.links.begin(), finding.links.end(),
+                     [](const Link& link) { return !link.inhibitors.empty(); });
+}
+
+/// In bits of one word that they may take.
 std::size_t observations_that_widen(const Case& given, std::size_t finding) {
+  constexpr std::size_t kBitsOfInhibited = 4;
+  const bool hides = inhibited(given.network.findings[finding]);
   std::size_t count = 0;
-  for (const LevelObservation& seen : given.levels)
-    count += seen.finding == finding && seen.level > 0;
+  for (const LevelObservation& seen : given.levels) {
+    if (seen.finding != finding) continue;
+    count += hides ? kBitsOfInhibited : seen.level > 0;
+  }
   for (const SoftObservation& soft : given.soft) {
     count += std::count(soft.findings.begin(), soft.findings.end(), finding) > 0;
   }
@@ -89,6 +100,7 @@ std::pair<double, double> bounds_of_observations(const Case& given, std::size_t 
         at_least *= 1 - link.strength[level];
       }
     }
+    if (seen.level > 0 && !f.leak_inhibitors.empty()) at_least = 0;
     low = std::max(low + at_least - 1, 0.0);  // whatever depends on what (Frechet)
   }
   for (const SoftObservation& soft : given.soft) {

@@ -5,13 +5,6 @@
 namespace tickover::belief {
 namespace {
 
-double weight_of_level(const std::vector<double>& strength, std::size_t level) {
-  if (level > 0) return strength[level - 1];
-  double silent = 1;
-  for (const double s : strength) silent -= s;
-  return std::max(silent, 0.0);
-}
-
 bool share_a_bit(const Group& a, const Group& b) {
   return std::any_of(a.bits.begin(), a.bits.end(), [&](std::uint32_t bit) {
     return std::find(b.bits.begin(), b.bits.end(), bit) != b.bits.end();
@@ -50,6 +43,13 @@ void accumulate(std::vector<std::uint32_t>& begins) {
 
 }  // namespace
 
+double weight_of_level(const std::vector<double>& strength, std::size_t level) {
+  if (level > 0) return strength[level - 1];
+  double silent = 1;
+  for (const double s : strength) silent -= s;
+  return std::max(silent, 0.0);
+}
+
 void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent,
                        const std::vector<std::size_t>& set_aside, Problem& out) {
   given_ = &given;
@@ -64,11 +64,13 @@ void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent
   out.groups.clear();
   out.scale = 1;
   watch_findings(absent);
+  find_parts();
   number_bits();
   index_links();
   index_seen();
   for (std::size_t c = 0; c < out.causes; ++c) add_cause(c);
   for (const std::uint32_t f : watched_) add_leaks(f);
+  for (const Part& part : parts_) add_relays(part);
   merge_implied_bits();
 }
 
@@ -161,11 +163,15 @@ void Compiler::watch_soft(const SoftObservation& soft) {
 
 /// Gives every finding's bits their numbers, and every bit its group.
 void Compiler::number_bits() {
-  out_->bits.assign(watches_.size(), {});
+  out_->bits.assign(watches_.size() + parts_.size(), {});
   std::uint32_t count = 0;
   for (const std::uint32_t f : watched_) {
     out_->bits[f] = {count, count + watches_[f].bits};
     count += watches_[f].bits;
+  }
+  for (const Part& part : parts_) {
+    out_->bits[number_of(part)] = {count, count + part.bits};
+    count += part.bits;
   }
   out_->bit_count = count;
   for (const std::uint32_t f : watched_) {
@@ -177,6 +183,7 @@ void Compiler::number_bits() {
     }
   }
   for (const SoftBits& sensed : soft_) add_soft_group(sensed);
+  for (std::uint32_t part = 0; part < parts_.size(); ++part) add_part_groups(part);
 }
 
 /// A sensor's table over its bits. Sensors that share a bit become one group with the product of
@@ -199,11 +206,19 @@ void Compiler::index_links() {
   for (const std::uint32_t f : watched_) {
     for (const Link& link : given_->network.findings[f].links) ++links_of_[link.cause + 2];
   }
+  for (const Part& part : parts_) {
+    for (const std::size_t cause : *part.inhibitors) ++links_of_[cause + 2];
+  }
   accumulate(links_of_);
   links_.resize(links_of_.back());
   for (const std::uint32_t f : watched_) {
     for (const Link& link : given_->network.findings[f].links) {
-      links_[links_of_[link.cause + 1]++] = {f, &link.strength};
+      links_[links_of_[link.cause + 1]++] = {target(f, link.inhibitors), &link.strength};
+    }
+  }
+  for (const Part& part : parts_) {
+    for (const std::size_t cause : *part.inhibitors) {
+      links_[links_of_[cause + 1]++] = {number_of(part), nullptr};
     }
   }
 }
@@ -222,14 +237,14 @@ void Compiler::index_seen() {
 /// that makes a difference.
 void Compiler::add_cause(std::size_t cause) {
   const auto begin = static_cast<std::uint32_t>(out_->states.size());
-  bool in_prospect = false;
+  bool prospect = false;
   for (std::uint32_t l = links_of_[cause]; prospects_ && l < links_of_[cause + 1]; ++l) {
-    in_prospect = in_prospect || watches_[links_[l].finding].prospect;
+    prospect = prospect || in_prospect(links_[l]);
   }
   const auto add = [&](LifeChance chance) {
     const bool open_ended = chance.life.end == kForever;
-    add_state(cause, chance, in_prospect && open_ended ? Fate::kept : Fate::any);
-    if (!in_prospect || !open_ended) return;
+    add_state(cause, chance, prospect && open_ended ? Fate::kept : Fate::any);
+    if (!prospect || !open_ended) return;
     chance.life.end = given_->now + 1;
     add_state(cause, chance, Fate::removed);
   };
@@ -253,8 +268,7 @@ void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate)
   state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
   if (chance.life != Life{0, 0}) {
     for (std::uint32_t l = links_of_[cause]; l < links_of_[cause + 1]; ++l) {
-      const LinkTo& link = links_[l];
-      if (!cover(watches_[link.finding], *link.strength, chance.life, link.finding, state)) {
+      if (!touch(links_[l], chance.life, state)) {
         out_->emissions.resize(state.emissions.begin);
         return;
       }
@@ -295,12 +309,18 @@ bool Compiler::cover(const Watch& watch, const std::vector<double>& strength, Li
     }
     if (allowed) add_alternative(range, weight, mask);
   }
-  if (range.size() == 0) return false;
-  if (range.size() == 1 && out_->alternatives[begin].mask == 0) {
-    state.weight *= out_->alternatives[begin].weight;
-    out_->alternatives.resize(begin);
+  return emit(f, range, state);
+}
+
+/// Takes the alternatives added last into the state. False when there are none.
+bool Compiler::emit(std::uint32_t target, Range alternatives, State& state) {
+  if (alternatives.size() == 0) return false;
+  const Alternative& first = out_->alternatives[alternatives.begin];
+  if (alternatives.size() == 1 && first.mask == 0) {
+    state.weight *= first.weight;
+    out_->alternatives.resize(alternatives.begin);
   } else {
-    out_->emissions.push_back({f, range});
+    out_->emissions.push_back({target, alternatives});
   }
   return state.weight > 0;
 }
@@ -309,10 +329,11 @@ void Compiler::add_leak(std::size_t finding, Epoch begin) {
   const auto first = static_cast<std::uint32_t>(out_->states.size());
   const std::vector<double>& leak = given_->network.findings[finding].leak;
   const auto f = static_cast<std::uint32_t>(finding);
+  const LinkTo own{target(f, given_->network.findings[finding].leak_inhibitors), &leak};
   const auto add = [&](const LifeChance& chance, Fate fate) {
     State state{chance.life, chance.probability, fate, {}};
     state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
-    const bool possible = cover(watches_[finding], leak, chance.life, f, state);
+    const bool possible = touch(own, chance.life, state);
     state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
     if (possible) out_->states.push_back(state);
   };

@@ -62,6 +62,9 @@ struct Problem {
   double scale = 1;  ///< factor of observations that tell nothing
 };
 
+/// P(a source of these strengths draws exactly that level). Unit: probability.
+double weight_of_level(const std::vector<double>& strength, std::size_t level);
+
 /// Compiles case after case into one problem.
 class Compiler {
  public:
@@ -90,9 +93,25 @@ class Compiler {
 
     bool watched() const { return !levels.empty() || !soft.empty(); }
   };
-  struct LinkTo {
+  /// What the same inhibitors hide of one finding. It has bits of its own, as if it were a finding
+  /// more: number watches_.size() + its index in parts_.
+  struct Part {
+    struct Look {
+      Epoch epoch;
+      std::size_t level;
+      std::uint64_t shown;               ///< the finding's own bit
+      std::uint64_t same = 0, more = 0;  ///< produces that level; produces one above it
+      std::uint64_t hidden = 0;          ///< an inhibitor is present
+      std::uint64_t told = 0;            ///< counts as shown by this part
+    };
     std::uint32_t finding;
-    const std::vector<double>* strength;
+    const std::vector<std::size_t>* inhibitors;
+    std::vector<Look> looks = {};
+    std::uint32_t bits = 0;
+  };
+  struct LinkTo {
+    std::uint32_t finding;                ///< or the number of a part
+    const std::vector<double>* strength;  ///< none: the cause is an inhibitor of the part
   };
   struct SoftBits {
     const SoftObservation* soft;
@@ -105,7 +124,11 @@ class Compiler {
   void watch_soft(const SoftObservation& soft);
   Epoch settled_since(std::size_t finding, Epoch epoch) const;
   std::uint32_t soft_bit(Watch& watch, Epoch epoch);
+  void find_parts();
+  void add_part(std::uint32_t finding, const std::vector<std::size_t>& inhibitors);
+  std::uint32_t target(std::uint32_t finding, const std::vector<std::size_t>& inhibitors) const;
   void number_bits();
+  void add_part_groups(std::uint32_t part);
   void add_soft_group(const SoftBits& sensed);
   void index_links();
   void index_seen();
@@ -113,6 +136,13 @@ class Compiler {
   void add_state(std::size_t cause, const LifeChance& chance, Fate fate);
   bool cover(const Watch& watch, const std::vector<double>& strength, Life life, std::uint32_t f,
              State& state);
+  bool cover_part(const Part& part, const std::vector<double>& strength, Life life, State& state);
+  bool emit(std::uint32_t target, Range alternatives, State& state);
+  void hide(const Part& part, Life life, State& state);
+  bool touch(const LinkTo& link, Life life, State& state);
+  bool in_prospect(const LinkTo& link) const;
+  void add_relays(const Part& part);
+  std::uint32_t number_of(const Part& part) const;
   void add_alternative(Range& range, double weight, std::uint64_t mask);
   void add_leak(std::size_t finding, Epoch begin);
   void add_leaks(std::size_t finding);
@@ -126,6 +156,7 @@ class Compiler {
   Problem* out_ = nullptr;
   std::vector<Watch> watches_;
   std::vector<std::uint32_t> watched_;  ///< findings with a watch, ascending
+  std::vector<Part> parts_;
   std::vector<SoftBits> soft_;
   std::vector<LinkTo> links_;            ///< of all causes, those of watched findings
   std::vector<std::uint32_t> links_of_;  ///< per cause and one more: where its links begin

@@ -58,6 +58,13 @@ void check_links(const Pack& pack, std::size_t index, const std::string& folder)
       fail(place, "cause '" + pack.causes[link.cause].id + "' is linked twice");
     }
   }
+  for (std::size_t i = 0; i < finding.spoiled_by.size(); ++i) {
+    const std::string& id = pack.causes[finding.spoiled_by[i]].id;
+    if (linked.count(finding.spoiled_by[i]) == 0) continue;
+    fail(at(folder, "findings", index, "/spoiled-by/" + std::to_string(i)),
+         "cause '" + id + "' is linked to the finding that it spoils",
+         "it either makes '" + finding.id + "' show or keeps it from showing");
+  }
 }
 
 void check_outcomes(const Pack& pack, std::size_t index, const std::string& folder) {
@@ -265,7 +272,7 @@ constexpr MemberRule kMemberRules[] = {
     {"plausible", false, false, true, true},   {"slip", false, false, true, true},
     {"when", true, false, true, false},        {"sibling-tolerance", false, false, true, false},
     {"gases", false, false, true, false},      {"set-by", false, false, true, false},
-    {"instead-of", false, false, true, false},
+    {"instead-of", false, false, true, false}, {"spoiled-by", true, false, false, false},
 };
 
 /// Which way and how far: said of what moves a reading, and of nothing else.
