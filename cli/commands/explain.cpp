@@ -98,7 +98,7 @@ std::string reading_text(const pack::Finding& finding) {
 std::string spoilers_text(const pack::Pack& pack, const pack::Finding& finding) {
   if (finding.spoiled_by.empty()) return "";
   std::string out = wrapped(
-      "'" + finding.levels.front() + "' tells nothing of a place where this is so as well", 0);
+      "'" + finding.levels.front() + "' says nothing of the cylinders of a carburettor or place with", 0);
   for (const std::size_t cause : finding.spoiled_by) {
     out += labelled("  - ", pack.causes[cause].name + " (" + pack.causes[cause].id + ")", 4);
   }

@@ -59,10 +59,16 @@ void check_links(const Pack& pack, std::size_t index, const std::string& folder)
     }
   }
   for (std::size_t i = 0; i < finding.spoiled_by.size(); ++i) {
-    const std::string& id = pack.causes[finding.spoiled_by[i]].id;
+    const Cause& spoiler = pack.causes[finding.spoiled_by[i]];
+    const std::string place = at(folder, "findings", index, "/spoiled-by/" + std::to_string(i));
+    const Cause& first = pack.causes[finding.spoiled_by.front()];
+    if (spoiler.scope !=
+        first.scope) {  // they would tie what each of them hides together: too wide
+      fail(place, "the causes that spoil a finding have one scope",
+           "'" + first.id + "' has scope " + std::string(name_of(first.scope)));
+    }
     if (linked.count(finding.spoiled_by[i]) == 0) continue;
-    fail(at(folder, "findings", index, "/spoiled-by/" + std::to_string(i)),
-         "cause '" + id + "' is linked to the finding that it spoils",
+    fail(place, "cause '" + spoiler.id + "' is linked to the finding that it spoils",
          "it either makes '" + finding.id + "' show or keeps it from showing");
   }
 }
