@@ -36,11 +36,11 @@ const Command& take_command(std::vector<std::string>& words) {
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> table = {
-      open_command(),   triage_command(), record_command(), next_command(),    causes_command(),
-      why_command(),    strip_command(),  refit_command(),  repair_command(),  verify_command(),
-      strike_command(), note_command(),   finish_command(), bench_command(),   sheet_command(),
-      work_command(),   review_command(), list_command(),   explain_command(), vet_command(),
-      calc_command(),   trial_command()};
+      open_command(),   triage_command(), record_command(), next_command(),   causes_command(),
+      why_command(),    strip_command(),  refit_command(),  repair_command(), verify_command(),
+      strike_command(), note_command(),   finish_command(), bench_command(),  sheet_command(),
+      export_command(), work_command(),   review_command(), list_command(),   explain_command(),
+      vet_command(),    calc_command(),   trial_command()};
   return table;
 }
 

@@ -74,6 +74,7 @@ Command list_command();
 Command explain_command();
 Command bench_command();
 Command sheet_command();
+Command export_command();
 Command triage_command();
 Command vet_command();
 Command work_command();

@@ -85,7 +85,7 @@ std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Pr
     causes.push_back(fmt::format("{} (now {})", model.describe_cause(cause),
                                  odds_in_words(advice.belief.present_now[cause])));
   }
-  const double spared = advice.course_now.expected_minutes - proposal.expected_minutes;
+  const double spared = advice.go_on_minutes - proposal.expected_minutes;
   return fmt::format("It tells most about: {}. On average it {} {} against going on without it.",
                      join_words(causes), spared >= 0 ? "spares" : "costs",
                      minutes_in_words(std::abs(spared)));
@@ -294,6 +294,8 @@ Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {
                     {"open", steady(proposal.access.open)},
                     {"close", steady(proposal.access.close)}};
   out["expected-minutes"] = steady(proposal.expected_minutes);
+  out["foresight-minutes"] = steady(proposal.farther);
+  out["estimated"] = proposal.estimated;
   if (proposal.cured > 0) out["cured"] = steady(proposal.cured);
   out["results"] = Json::array();
   for (const plan::Forecast& forecast : proposal.forecasts) {

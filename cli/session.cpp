@@ -5,6 +5,7 @@
 #include <ostream>
 
 #include "cli/exit_status.hpp"
+#include "cli/known_pack.hpp"
 #include "cli/print.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"
@@ -100,7 +101,8 @@ pack::Pack load_pack(const World& world, const std::string& folder) {
     throw InputError(InputFault::missing, from, "there is no knowledge pack in this folder",
                      "--knowledge or TICKOVER_KNOWLEDGE names the folder that holds 'carburettor'");
   }
-  return pack::load(files, schema_text(world, "pack"), folder.empty() ? "carburettor" : folder);
+  return pack::load(files, schema_text(world, "pack"), folder.empty() ? "carburettor" : folder,
+                    known_pack());
 }
 
 std::vector<vet::Exception> load_exceptions(const World& world, const std::string& folder) {

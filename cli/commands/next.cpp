@@ -83,7 +83,7 @@ int run(World& world, const Words& words) {
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
   const std::string against = words.text("against");
-  const plan::Advice advice = job.advise(shop, against.empty() ? (json ? top : 1) : kEveryProposal);
+  const plan::Advice advice = job.advise(shop, against.empty() ? top : kEveryProposal);
   if (json) {
     print_json(world.out, advice_json(job, shop, advice, top));
     return kDone;

@@ -270,7 +270,7 @@ std::vector<Option> options() {
        .placeholder = "S",
        .usual = "1"},
       {.name = "policy",
-       .help = "only these: planner, planner-told, ratio, most-probable, entropy, printed-order, "
+       .help = "only these: planner, one-step, ratio, most-probable, entropy, printed-order, "
                "strip-first, "
                "truth; the others are compared with the first",
        .kind = Kind::texts,

@@ -36,6 +36,11 @@ void add_cover(double* to, const double* from, std::size_t size, const OneBit& o
 /// to = cover_transposed(from).
 void cover_transposed_into(double* to, const double* from, std::size_t size, const OneBit& one);
 
+/// v[T] = open * v[T] + closed * v[T | bit], and nothing is left at T | bit.
+void close(double* v, std::size_t size, std::uint32_t bit, double open, double closed);
+/// Transpose; what stands at T | bit is not looked at.
+void close_transposed(double* u, std::size_t size, std::uint32_t bit, double open, double closed);
+
 /// v[T | mask] gathers weight * v[T] over the `count` alternatives.
 void cover(double* v, std::size_t size, const Cover* alternatives, std::size_t count);
 /// Transpose: u[T] = sum of weight * u[T | mask].

@@ -60,6 +60,7 @@ void Compiler::drop(std::size_t finding, std::uint64_t mask) {
         merged.end = merged.begin;
       }
       emission.alternatives = merged;
+      emission.touched &= ~mask;
     }
   }
 }

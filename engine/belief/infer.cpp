@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "engine/belief/bounds.hpp"
 #include "engine/belief/prepared.hpp"
 
 namespace tickover::belief {
@@ -22,19 +23,15 @@ Belief prior_belief(const Case& given) {
   return belief;
 }
 
-/// P within [low, high] when the odds may be off by what was set aside: its likelihood lies between
-/// `lows` and `highs` whatever the causes are.
-void bound(Belief& belief, const Case& given, const std::vector<std::size_t>& set_aside) {
-  double lows = 1, highs = 1;
-  for (const std::size_t finding : set_aside) {
-    const auto [low, high] = bounds_of_observations(given, finding);
-    lows *= low;
-    highs *= high;
+void bound(Belief& belief, const Case& given, std::size_t refinements) {
+  Bounding bounding(given);
+  while (refinements-- > 0 && bounding.refine()) {
   }
   belief.exact = false;
-  for (const double p : belief.present_now) {
-    belief.low.push_back(p > 0 ? p * lows / (p * lows + (1 - p) * highs) : 0);
-    belief.high.push_back(p < 1 ? p * highs / (p * highs + (1 - p) * lows) : 1);
+  belief.low = bounding.low();
+  belief.high = bounding.high();
+  for (std::size_t c = 0; c < belief.present_now.size(); ++c) {
+    belief.present_now[c] = std::clamp(belief.present_now[c], belief.low[c], belief.high[c]);
   }
 }
 
@@ -49,7 +46,7 @@ double share(const Scaled& mass, double log_evidence) {
 Solver::Solver() : ready_(std::make_unique<Prepared>()) {}
 Solver::~Solver() = default;
 
-Belief Solver::infer(const Case& given) {
+Belief Solver::infer(const Case& given, std::size_t refinements) {
   ready_->pose(given);
   const Scaled total = ready_->sweep().both_ways();
   Belief belief;
@@ -74,7 +71,7 @@ Belief Solver::infer(const Case& given) {
     belief.present_at_start.push_back(std::min(start, 1.0));
     belief.present_now.push_back(std::min(now, 1.0));
   }
-  if (!ready_->set_aside().empty()) bound(belief, given, ready_->set_aside());
+  if (!ready_->set_aside().empty()) bound(belief, given, refinements);
   return belief;
 }
 
@@ -93,7 +90,9 @@ std::vector<std::size_t> largest_first(const std::vector<double>& values, std::s
   return order;
 }
 
-Belief infer(const Case& given) { return Solver().infer(given); }
+Belief infer(const Case& given, std::size_t refinements) {
+  return Solver().infer(given, refinements);
+}
 
 double log_evidence(const Case& given) { return Solver().log_evidence(given); }
 

@@ -23,8 +23,9 @@ struct Belief {
   std::vector<double> present_now;       ///< P(present at Case::now | e)
   std::size_t width = 0;                 ///< most accumulator bits alive at once
 
-  /// False when the case was too wide (kWidest): then `low` and `high` hold proven bounds on
-  /// present_now, and the probabilities above are computed without the findings set aside.
+  /// False when the case was too wide (kWidest, or the memory for it): then `low` and `high` hold
+  /// proven bounds on present_now (bounds.hpp), and the probabilities above are computed without
+  /// the findings set aside, present_now kept within the bounds.
   bool exact = true;
   std::vector<double> low, high;
 };
@@ -32,7 +33,8 @@ struct Belief {
 /// Accumulator bits that may be alive at once; 2^kWidest doubles a step of the sweep.
 constexpr std::size_t kWidest = 16;
 
-Belief infer(const Case& given);
+/// Where the case is too wide, `refinements` splits tighten the bounds.
+Belief infer(const Case& given, std::size_t refinements = 24);
 
 /// Indices of `values`, largest first, at most `count`. Values that differ by rounding alone (about
 /// 1e-7 of themselves) are ties, and stand in the order of their index: cylinder 1 before 2.
@@ -64,7 +66,8 @@ class Solver {
  public:
   Solver();
   ~Solver();
-  Belief infer(const Case& given);
+  /// As the function of that name; by default with the first bounds only, when it is too wide.
+  Belief infer(const Case& given, std::size_t refinements = 0);
   double log_evidence(const Case& given);
 
  private:

@@ -82,11 +82,8 @@ bool Compiler::in_prospect(const LinkTo& link) const {
   return link.strength != nullptr && watches_[part.finding].prospect;
 }
 
-/// What a source that lives over `life` does through `link`. False when nothing is possible.
-bool Compiler::touch(const LinkTo& link, Life life, State& state) {
-  if (link.finding < watches_.size()) {
-    return cover(watches_[link.finding], *link.strength, life, link.finding, state);
-  }
+/// As touch(), through a link to a part.
+bool Compiler::touch_part(const LinkTo& link, Life life, State& state) {
   const Part& part = parts_[link.finding - watches_.size()];
   if (link.strength != nullptr) return cover_part(part, *link.strength, life, state);
   hide(part, life, state);
@@ -132,8 +129,8 @@ void Compiler::add_relays(const Part& part) {
     const auto alternatives = static_cast<std::uint32_t>(out_->alternatives.size());
     out_->alternatives.push_back({1, look.shown});
     out_->alternatives.push_back({1, look.told});
-    out_->emissions.push_back({part.finding, {alternatives, alternatives + 1}});
-    out_->emissions.push_back({number_of(part), {alternatives + 1, alternatives + 2}});
+    out_->emissions.push_back({part.finding, {alternatives, alternatives + 1}, look.shown});
+    out_->emissions.push_back({number_of(part), {alternatives + 1, alternatives + 2}, look.told});
     out_->states.push_back({{0, 0}, 1, Fate::any, {emissions, emissions}});
     out_->states.push_back({{0, 0}, 1, Fate::any, {emissions, emissions + 2}});
     out_->variables.push_back({first, first + 2});

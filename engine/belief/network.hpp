@@ -6,6 +6,7 @@
 /// three causes, one finding with leak {0} and links {0, {0.4}}, {1, {0.8}}, {2, {0.9}}.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <limits>
 #include <vector>
@@ -30,6 +31,13 @@ struct Finding {
   std::vector<double> leak;  ///< P(exactly level 1, 2, .. | no listed cause); as long as strengths
   std::vector<Link> links;   ///< at most one per cause
   std::vector<std::size_t> leak_inhibitors = {};  ///< as Link::inhibitors, of the leak
+
+  /// Whether anything can be hidden.
+  bool inhibited() const {
+    return !leak_inhibitors.empty() ||
+           std::any_of(links.begin(), links.end(),
+                       [](const Link& link) { return !link.inhibitors.empty(); });
+  }
 };
 
 struct Cause {

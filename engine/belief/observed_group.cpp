@@ -116,6 +116,11 @@ ObservedGroup::ObservedGroup(const Case& given, const std::set<std::size_t>& fin
   }
 }
 
+bool ObservedGroup::observed() const {
+  return std::any_of(watches_.begin(), watches_.end(),
+                     [](const Watch& watch) { return !watch.epochs.empty(); });
+}
+
 std::vector<std::size_t> ObservedGroup::scope() const {
   std::set<std::size_t> causes;
   for (const Watch& watch : watches_) {
@@ -194,20 +199,27 @@ Real ObservedGroup::soft_likelihood(const std::vector<std::size_t>& courses) con
   return product;
 }
 
-std::vector<ObservedGroup> observed_groups(const Case& given) {
+std::vector<std::set<std::size_t>> tied_findings(const Case& given) {
   std::vector<std::size_t> label(given.network.findings.size());
   std::iota(label.begin(), label.end(), std::size_t{0});
   for (const SoftObservation& soft : given.soft) {
     const std::size_t kept = label[soft.findings.front()];
-    const std::size_t gone = label[soft.findings.back()];
-    std::replace(label.begin(), label.end(), gone, kept);
+    for (const std::size_t finding : soft.findings) {
+      const std::size_t gone = label[finding];
+      std::replace(label.begin(), label.end(), gone, kept);
+    }
   }
   std::vector<std::set<std::size_t>> members(label.size());
   for (std::size_t finding = 0; finding < label.size(); ++finding) {
     members[label[finding]].insert(finding);
   }
+  std::erase_if(members, [](const auto& findings) { return findings.empty(); });
+  return members;
+}
+
+std::vector<ObservedGroup> observed_groups(const Case& given) {
   std::vector<ObservedGroup> groups;
-  for (const std::set<std::size_t>& findings : members) groups.emplace_back(given, findings);
+  for (const auto& findings : tied_findings(given)) groups.emplace_back(given, findings);
   return groups;
 }
 

@@ -33,6 +33,9 @@ class ObservedGroup {
  public:
   ObservedGroup(const Case& given, const std::set<std::size_t>& findings);
 
+  /// Whether anything was seen of them.
+  bool observed() const;
+
   /// The causes linked to any of the findings, ascending.
   std::vector<std::size_t> scope() const;
 
@@ -51,7 +54,10 @@ class ObservedGroup {
   std::vector<const SoftObservation*> soft_;
 };
 
-/// All findings in groups: those tied by soft observations on two of them together.
+/// All findings, those tied by soft observations on several of them together.
+std::vector<std::set<std::size_t>> tied_findings(const Case& given);
+
+/// A group for each of these.
 std::vector<ObservedGroup> observed_groups(const Case& given);
 
 }  // namespace tickover::belief

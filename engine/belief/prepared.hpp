@@ -4,42 +4,45 @@
 #pragma once
 
 #include <optional>
-#include <utility>
 
+#include "engine/belief/infer.hpp"
 #include "engine/belief/problem.hpp"
 #include "engine/belief/schedule.hpp"
 #include "engine/belief/sweep.hpp"
 
 namespace tickover::belief {
 
+/// What the vectors of both passes may take, all in all.
+constexpr std::size_t kMostBytes = std::size_t{192} << 20;
+
 /// Takes one case after another and keeps its memory; the order found for one case is tried on the
 /// next before a new one is looked for.
 class Prepared {
  public:
-  /// `absent` as in Compiler::compile. `merge` as in Scheduler::lay_out.
-  void pose(const Case& given, const std::vector<std::size_t>* absent = nullptr, bool merge = true);
+  /// `absent` as in Compiler::compile. `merge` as in Scheduler::lay_out. Findings are set aside
+  /// until at most `widest` bits are open at once and both passes fit into kMostBytes.
+  void pose(const Case& given, const std::vector<std::size_t>* absent = nullptr, bool merge = true,
+            std::size_t widest = kWidest);
 
   const Problem& problem() const { return problem_; }
   const Schedule& schedule() const { return schedule_; }
-  /// Findings left out to keep the width within kWidest, ascending.
+  /// Findings left out, ascending.
   const std::vector<std::size_t>& set_aside() const { return set_aside_; }
   Sweep& sweep() { return sweep_; }
 
  private:
-  void put_in_order(bool merge);
+  void put_in_order(bool merge, std::size_t widest);
+  bool narrow(std::size_t widest) const;
 
   Compiler compiler_;
   Scheduler scheduler_;
   Problem problem_;
   std::optional<Order> order_;
+  bool merged_ = true;           ///< how schedule_ was laid out
   std::size_t width_found_ = 0;  ///< of order_ on the case for which it was looked for
   Schedule schedule_;
   std::vector<std::size_t> set_aside_;
   Sweep sweep_;
 };
-
-/// Bounds on P(all observations of `finding` | any lives of the causes). Unit: probability (density
-/// factor for soft observations).
-std::pair<double, double> bounds_of_observations(const Case& given, std::size_t finding);
 
 }  // namespace tickover::belief

@@ -5,36 +5,6 @@
 namespace tickover::belief {
 namespace {
 
-bool share_a_bit(const Group& a, const Group& b) {
-  return std::any_of(a.bits.begin(), a.bits.end(), [&](std::uint32_t bit) {
-    return std::find(b.bits.begin(), b.bits.end(), bit) != b.bits.end();
-  });
-}
-
-/// Index into `group.table` of the combination that has the bits set which `combination` of
-/// `bits` has.
-std::size_t project(std::size_t combination, const std::vector<std::uint32_t>& bits,
-                    const Group& group) {
-  std::size_t index = 0;
-  for (std::size_t i = 0; i < group.bits.size(); ++i) {
-    const auto at = std::find(bits.begin(), bits.end(), group.bits[i]) - bits.begin();
-    if (combination >> at & 1) index |= std::size_t{1} << i;
-  }
-  return index;
-}
-
-Group product(const Group& a, const Group& b) {
-  Group both{a.bits, {}};
-  for (const std::uint32_t bit : b.bits) {
-    if (std::find(a.bits.begin(), a.bits.end(), bit) == a.bits.end()) both.bits.push_back(bit);
-  }
-  both.table.resize(std::size_t{1} << both.bits.size());
-  for (std::size_t c = 0; c < both.table.size(); ++c) {
-    both.table[c] = a.table[project(c, both.bits, a)] * b.table[project(c, both.bits, b)];
-  }
-  return both;
-}
-
 /// Where each of `count` owners' entries begin, from how many each has (in `begins`, shifted by
 /// one).
 void accumulate(std::vector<std::uint32_t>& begins) {
@@ -43,11 +13,22 @@ void accumulate(std::vector<std::uint32_t>& begins) {
 
 }  // namespace
 
-double weight_of_level(const std::vector<double>& strength, std::size_t level) {
-  if (level > 0) return strength[level - 1];
-  double silent = 1;
-  for (const double s : strength) silent -= s;
-  return std::max(silent, 0.0);
+std::vector<std::size_t> observed_too_often(const Case& given) {
+  constexpr std::size_t kMostBits = 60;
+  constexpr std::size_t kBitsOfInhibited = 4;  // of a look at what inhibitors hide
+  if (given.levels.size() * kBitsOfInhibited + given.soft.size() <= kMostBits) return {};
+  std::vector<std::size_t> bits(given.network.findings.size(), 0), often;
+  for (const LevelObservation& seen : given.levels) {
+    const bool hides = given.network.findings[seen.finding].inhibited();
+    bits[seen.finding] += hides ? kBitsOfInhibited : seen.level > 0;
+  }
+  for (const SoftObservation& soft : given.soft) {
+    for (const std::size_t finding : soft.findings) ++bits[finding];
+  }
+  for (std::size_t f = 0; f < bits.size(); ++f) {
+    if (bits[f] > kMostBits) often.push_back(f);
+  }
+  return often;
 }
 
 void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent,
@@ -85,6 +66,7 @@ void Compiler::watch_findings(const std::vector<std::size_t>* absent) {
     watches_[f].soft.clear();
     watches_[f].bits = 0;
     watches_[f].prospect = false;
+    watches_[f].silent = true;
   }
   watches_.resize(given_->network.findings.size());
   soft_.clear();
@@ -109,6 +91,7 @@ void Compiler::watch_level(const LevelObservation& seen) {
     if (known.epoch == seen.epoch && known.level == seen.level) return;
   }
   const std::uint64_t mask = seen.level > 0 ? std::uint64_t{1} << watch.bits++ : 0;
+  watch.silent = watch.silent && seen.level == 0;
   watch.levels.push_back({seen.epoch, seen.level, mask});
 }
 
@@ -140,6 +123,7 @@ std::uint32_t Compiler::soft_bit(Watch& watch, Epoch epoch) {
     if (sensed.epoch == epoch) return sensed.bit;
   }
   watch.soft.push_back({epoch, watch.bits++});
+  watch.silent = false;
   return watch.soft.back().bit;
 }
 
@@ -186,21 +170,6 @@ void Compiler::number_bits() {
   for (std::uint32_t part = 0; part < parts_.size(); ++part) add_part_groups(part);
 }
 
-/// A sensor's table over its bits. Sensors that share a bit become one group with the product of
-/// their tables, since a bit is closed only once.
-void Compiler::add_soft_group(const SoftBits& sensed) {
-  Group group{{}, sensed.soft->likelihood};
-  for (std::size_t i = 0; i < sensed.bits.size(); ++i) {
-    group.bits.push_back(out_->bits[sensed.soft->findings[i]].begin + sensed.bits[i]);
-  }
-  for (std::size_t g = out_->groups.size(); g-- > 0;) {
-    if (!share_a_bit(out_->groups[g], group)) continue;
-    group = product(out_->groups[g], group);
-    out_->groups.erase(out_->groups.begin() + static_cast<std::ptrdiff_t>(g));
-  }
-  out_->groups.push_back(std::move(group));
-}
-
 void Compiler::index_links() {
   links_of_.assign(out_->causes + 2, 0);
   for (const std::uint32_t f : watched_) {
@@ -220,6 +189,10 @@ void Compiler::index_links() {
     for (const std::size_t cause : *part.inhibitors) {
       links_[links_of_[cause + 1]++] = {number_of(part), nullptr};
     }
+  }
+  for (std::size_t c = 0; !parts_.empty() && c < out_->causes; ++c) {  // as their bits are numbered
+    std::sort(links_.begin() + links_of_[c], links_.begin() + links_of_[c + 1],
+              [](const LinkTo& a, const LinkTo& b) { return a.finding < b.finding; });
   }
 }
 
@@ -258,26 +231,6 @@ void Compiler::add_cause(std::size_t cause) {
   out_->variables.push_back({begin, static_cast<std::uint32_t>(out_->states.size())});
 }
 
-void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate) {
-  State state{chance.life, chance.probability, fate, {}};
-  for (std::uint32_t i = seen_of_[cause]; i < seen_of_[cause + 1]; ++i) {
-    const CauseObservation& seen = given_->seen[seen_[i]];
-    state.weight *= chance.life.in(seen.epoch) ? seen.present : seen.absent;
-  }
-  if (!(state.weight > 0)) return;
-  state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
-  if (chance.life != Life{0, 0}) {
-    for (std::uint32_t l = links_of_[cause]; l < links_of_[cause + 1]; ++l) {
-      if (!touch(links_[l], chance.life, state)) {
-        out_->emissions.resize(state.emissions.begin);
-        return;
-      }
-    }
-  }
-  state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
-  out_->states.push_back(state);
-}
-
 void Compiler::add_alternative(Range& range, double weight, std::uint64_t mask) {
   for (std::uint32_t i = range.begin; i < range.end; ++i) {
     if (out_->alternatives[i].mask != mask) continue;
@@ -286,6 +239,34 @@ void Compiler::add_alternative(Range& range, double weight, std::uint64_t mask) 
   }
   out_->alternatives.push_back({weight, mask});
   ++range.end;
+}
+
+/// As cover() where all that was seen is absence, which most findings are: a factor.
+inline bool Compiler::keep_silent(const Watch& watch, const std::vector<double>& strength,
+                                  Life life, State& state) {
+  for (const Watch::Seen& seen : watch.levels) {
+    if (!life.in(seen.epoch)) continue;
+    state.weight *= weight_of_level(strength, 0);
+    break;
+  }
+  return state.weight > 0;
+}
+
+/// As cover() where the finding is binary and was looked at once, present: the usual bit.
+inline bool Compiler::cover_one(const Watch::Seen& seen, double strength, Life life,
+                                std::uint32_t f, State& state) {
+  if (!life.in(seen.epoch)) return true;
+  const double silent = std::max(1 - strength, 0.0);
+  if (!(strength > 0)) {
+    state.weight *= silent;
+    return state.weight > 0;
+  }
+  const auto begin = static_cast<std::uint32_t>(out_->alternatives.size());
+  if (silent > 0) out_->alternatives.push_back({silent, 0});
+  out_->alternatives.push_back({strength, seen.mask});
+  const auto end = static_cast<std::uint32_t>(out_->alternatives.size());
+  out_->emissions.push_back({f, {begin, end}, seen.mask});
+  return true;
 }
 
 /// Adds to `state` what a source of these strengths that lives over `life` does to the watch: every
@@ -320,9 +301,50 @@ bool Compiler::emit(std::uint32_t target, Range alternatives, State& state) {
     state.weight *= first.weight;
     out_->alternatives.resize(alternatives.begin);
   } else {
-    out_->emissions.push_back({target, alternatives});
+    std::uint64_t touched = 0;
+    for (std::uint32_t a = alternatives.begin; a < alternatives.end; ++a) {
+      touched |= out_->alternatives[a].mask;
+    }
+    out_->emissions.push_back({target, alternatives, touched});
   }
   return state.weight > 0;
+}
+
+/// What a cause does over one link; the usual cases first.
+inline bool Compiler::cover(const LinkTo& link, Life life, State& state) {
+  const Watch& watch = watches_[link.finding];
+  const std::vector<double>& strength = *link.strength;
+  if (watch.silent) return keep_silent(watch, strength, life, state);
+  if (watch.levels.size() == 1 && watch.soft.empty() && strength.size() == 1) {
+    return cover_one(watch.levels.front(), strength.front(), life, link.finding, state);
+  }
+  return cover(watch, strength, life, link.finding, state);
+}
+
+/// What a source that lives over `life` does through `link`. False when nothing is possible.
+inline bool Compiler::touch(const LinkTo& link, Life life, State& state) {
+  if (link.finding < watches_.size()) return cover(link, life, state);
+  return touch_part(link, life, state);
+}
+
+void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate) {
+  State state{chance.life, chance.probability, fate, {}};
+  for (std::uint32_t i = seen_of_[cause]; i < seen_of_[cause + 1]; ++i) {
+    const CauseObservation& seen = given_->seen[seen_[i]];
+    state.weight *= chance.life.in(seen.epoch) ? seen.present : seen.absent;
+  }
+  if (!(state.weight > 0)) return;
+  state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
+  if (chance.life != Life{0, 0}) {
+    for (std::uint32_t l = links_of_[cause]; l < links_of_[cause + 1]; ++l) {
+      if (!touch(links_[l], chance.life, state)) {
+        out_->emissions.resize(state.emissions.begin);
+        return;
+      }
+    }
+  }
+  state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
+  out_->states.push_back(state);
 }
 
 void Compiler::add_leak(std::size_t finding, Epoch begin) {

@@ -3,6 +3,8 @@
 /// lies in flat arrays that are filled anew without new memory. Inside belief only.
 #pragma once
 
+#include <algorithm>
+#include <boost/container/small_vector.hpp>
 #include <cstdint>
 #include <vector>
 
@@ -14,6 +16,7 @@ namespace tickover::belief {
 struct Range {
   std::uint32_t begin = 0, end = 0;
   std::uint32_t size() const { return end - begin; }
+  bool operator==(const Range&) const = default;
 };
 
 /// With probability `weight` exactly the bits of `mask` are covered: bit i of the mask is bit
@@ -29,6 +32,7 @@ struct Alternative {
 struct Emission {
   std::uint32_t finding = 0;
   Range alternatives;
+  std::uint64_t touched = 0;  ///< all their masks together
 };
 
 /// Whether a state counts only if the variable is left alone before the prospect, or only if it is
@@ -43,9 +47,10 @@ struct State {
 };
 
 /// Bits that are closed together: the weight of each combination (bit i of the index = bits[i]).
+/// Nearly always one bit, for which no memory is asked.
 struct Group {
-  std::vector<std::uint32_t> bits;
-  std::vector<double> table;
+  boost::container::small_vector<std::uint32_t, 2> bits;
+  boost::container::small_vector<double, 4> table;
 };
 
 /// The variables to be multiplied together, and the groups that close them. Variables below
@@ -63,7 +68,16 @@ struct Problem {
 };
 
 /// P(a source of these strengths draws exactly that level). Unit: probability.
-double weight_of_level(const std::vector<double>& strength, std::size_t level);
+inline double weight_of_level(const std::vector<double>& strength, std::size_t level) {
+  if (level > 0) return strength[level - 1];
+  if (strength.size() == 1) return std::max(1 - strength.front(), 0.0);
+  double silent = 1;
+  for (const double s : strength) silent -= s;
+  return std::max(silent, 0.0);
+}
+
+/// Findings, ascending, that may need more bits than a word has: they cannot be compiled.
+std::vector<std::size_t> observed_too_often(const Case& given);
 
 /// Compiles case after case into one problem.
 class Compiler {
@@ -90,6 +104,7 @@ class Compiler {
     std::vector<Sensed> soft;
     std::uint32_t bits = 0;
     bool prospect = false;  ///< must be absent in the epoch to come
+    bool silent = true;     ///< nothing was seen but absence: needs no bit
 
     bool watched() const { return !levels.empty() || !soft.empty(); }
   };
@@ -134,15 +149,21 @@ class Compiler {
   void index_seen();
   void add_cause(std::size_t cause);
   void add_state(std::size_t cause, const LifeChance& chance, Fate fate);
+  bool cover(const LinkTo& link, Life life, State& state);
   bool cover(const Watch& watch, const std::vector<double>& strength, Life life, std::uint32_t f,
              State& state);
   bool cover_part(const Part& part, const std::vector<double>& strength, Life life, State& state);
   bool emit(std::uint32_t target, Range alternatives, State& state);
   void hide(const Part& part, Life life, State& state);
   bool touch(const LinkTo& link, Life life, State& state);
+  bool touch_part(const LinkTo& link, Life life, State& state);
   bool in_prospect(const LinkTo& link) const;
   void add_relays(const Part& part);
   std::uint32_t number_of(const Part& part) const;
+  static bool keep_silent(const Watch& watch, const std::vector<double>& strength, Life life,
+                          State& state);
+  bool cover_one(const Watch::Seen& seen, double strength, Life life, std::uint32_t f,
+                 State& state);
   void add_alternative(Range& range, double weight, std::uint64_t mask);
   void add_leak(std::size_t finding, Epoch begin);
   void add_leaks(std::size_t finding);

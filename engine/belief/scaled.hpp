@@ -2,7 +2,9 @@
 /// Non-negative numbers beyond the range of double. Inside belief only.
 #pragma once
 
+#include <bit>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <numbers>
 
@@ -20,8 +22,17 @@ struct Scaled {
   }
 };
 
-/// The same number with a mantissa in [0.5, 1), or 0.
+/// The same number with a mantissa in [0.5, 1), or 0. As std::frexp, which for the usual number is
+/// a matter of its exponent bits alone.
 inline Scaled normal(Scaled x) {
+  constexpr std::uint64_t kExponent = std::uint64_t{0x7ff} << 52;
+  const auto bits = std::bit_cast<std::uint64_t>(x.mantissa);
+  const auto exponent = static_cast<int>((bits & kExponent) >> 52);
+  if (x.mantissa > 0 && exponent > 0 && exponent < 0x7ff) {
+    constexpr int kHalf = 1022;  // exponent bits of numbers in [0.5, 1)
+    const std::uint64_t half = (bits & ~kExponent) | std::uint64_t{kHalf} << 52;
+    return {std::bit_cast<double>(half), x.exponent + exponent - kHalf};
+  }
   int shift = 0;
   x.mantissa = std::frexp(x.mantissa, &shift);
   return {x.mantissa, x.mantissa > 0 ? x.exponent + shift : 0};

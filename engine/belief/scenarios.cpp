@@ -4,10 +4,10 @@
 #include <bit>
 #include <cmath>
 #include <map>
-#include <random>
 #include <tuple>
 
 #include "engine/belief/prepared.hpp"
+#include "engine/foundation/random.hpp"
 
 namespace tickover::belief {
 namespace {
@@ -15,11 +15,10 @@ namespace {
 /// Vectors are scaled below this.
 constexpr double kRescaleBelow = 1e-60;
 
-/// Own rules on a generator the standard fixes to the bit.
 class Chance {
  public:
-  explicit Chance(std::uint64_t seed) : bits_(seed) {}
-  double unit() { return static_cast<double>(bits_() >> 11) * 0x1p-53; }
+  explicit Chance(std::uint64_t seed) : stream_(seed) {}
+  double unit() { return stream_.next(); }
   std::size_t below(std::size_t count) {
     return std::min(static_cast<std::size_t>(unit() * static_cast<double>(count)), count - 1);
   }
@@ -66,7 +65,7 @@ class Chance {
   }
 
  private:
-  std::mt19937_64 bits_;
+  RandomStream stream_;
 };
 
 /// What a draw did to each of the emissions of its state: bits as in Problem::alternatives.
@@ -182,14 +181,17 @@ class Drawing {
   };
   using Takers = std::vector<Taker>;
 
-  /// Which draws take which state. Those never present have nothing to be noted and come last.
+  /// Which draws take which state. Those of which nothing is to be noted, and that cover nothing,
+  /// come last.
   Takers choose(const Range& states, const std::vector<std::size_t>& shares,
                 std::vector<std::uint32_t>& draws) {
     std::size_t taken = 0;
     Takers takers;
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
       const std::size_t share = shares[s - states.begin];
-      if (share == 0 || problem_.states[s].life == Life{0, 0}) continue;
+      const State& state = problem_.states[s];
+      const bool nothing = state.life == Life{0, 0} && state.emissions.size() == 0;
+      if (share == 0 || nothing) continue;
       takers.push_back({s, taken, taken + share});
       taken += share;
     }
@@ -337,7 +339,7 @@ class Drawing {
 
   void note(std::uint32_t draw, std::uint32_t variable, std::uint32_t s, double lasts) {
     Scenario& scenario = drawn_[draw];
-    if (variable >= problem_.causes) {
+    if (variable >= problem_.causes) {  // a leak; a relay never lasts
       scenario.curable *= 1 - (lasts > kNothing ? lasts : 0);
       return;
     }
@@ -355,13 +357,15 @@ class Drawing {
     const auto key = [](const Scenario& s) { return std::tie(s.present, s.must_go, s.curable); };
     std::sort(drawn_.begin(), drawn_.end(),
               [&](const Scenario& a, const Scenario& b) { return key(a) < key(b); });
-    const double share = 1 / static_cast<double>(drawn_.size());
     std::vector<Scenario> scenarios;
     for (Scenario& one : drawn_) {
       if (scenarios.empty() || key(scenarios.back()) != key(one)) {
         scenarios.push_back(std::move(one));
       }
-      scenarios.back().share += share;
+      ++scenarios.back().draws;
+    }
+    for (Scenario& one : scenarios) {
+      one.share = static_cast<double>(one.draws) / static_cast<double>(drawn_.size());
     }
     return scenarios;
   }

@@ -13,7 +13,8 @@ namespace tickover::belief {
 
 /// One way things may stand now.
 struct Scenario {
-  double share = 0;                    ///< how many of those drawn stand so; shares sum to 1
+  std::size_t draws = 0;               ///< that stand so
+  double share = 0;                    ///< of all draws; shares sum to 1
   std::vector<std::uint32_t> present;  ///< causes present now, ascending
   /// Causes, ascending, with the probability that the findings last while this cause is there:
   /// that it produces one of them, as far as what was drawn leaves that open, and does not fade.

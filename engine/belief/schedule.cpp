@@ -149,9 +149,19 @@ class Slots {
 
 }  // namespace
 
-/// Works out which bits each variable can cover.
-void Scheduler::take(const Problem& problem) {
+bool Scheduler::take(const Problem& problem) {
   problem_ = &problem;
+  touched_.swap(touched_before_);
+  touched_of_.swap(touched_of_before_);
+  group_of_.swap(group_before_);
+  find_touched();
+  return touched_ == touched_before_ && touched_of_ == touched_of_before_ &&
+         group_of_ == group_before_;
+}
+
+/// Works out which bits each variable can cover.
+void Scheduler::find_touched() {
+  const Problem& problem = *problem_;
   touched_.clear();
   touched_of_.clear();
   for (const Range& states : problem.variables) {
@@ -160,18 +170,16 @@ void Scheduler::take(const Problem& problem) {
       const Range& emissions = problem.states[s].emissions;
       for (std::uint32_t e = emissions.begin; e < emissions.end; ++e) {
         const Emission& emission = problem.emissions[e];
-        std::uint64_t mask = 0;
-        for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
-          mask |= problem.alternatives[a].mask;
-        }
-        for (; mask != 0; mask &= mask - 1) {
+        for (std::uint64_t mask = emission.touched; mask != 0; mask &= mask - 1) {
           touched_.push_back(problem.bits[emission.finding].begin +
                              static_cast<std::uint32_t>(std::countr_zero(mask)));
         }
       }
     }
-    std::sort(touched_.begin() + begin, touched_.end());
-    touched_.erase(std::unique(touched_.begin() + begin, touched_.end()), touched_.end());
+    if (states.size() > 2) {  // else one state emits, finding after finding: already in order
+      std::sort(touched_.begin() + begin, touched_.end());
+      touched_.erase(std::unique(touched_.begin() + begin, touched_.end()), touched_.end());
+    }
     touched_of_.push_back(
         {static_cast<std::uint32_t>(begin), static_cast<std::uint32_t>(touched_.size())});
   }

@@ -43,8 +43,9 @@ struct Schedule {
 /// Makes schedules one after the other with little new memory.
 class Scheduler {
  public:
-  /// The problem that is spoken of until the next; it must stay until then.
-  void take(const Problem& problem);
+  /// The problem that is spoken of until the next; it must stay until then. True when it has the
+  /// structure of the one before, so that a schedule for that is one for this.
+  bool take(const Problem& problem);
 
   /// Greedy min-weight elimination on the interaction graph of groups and variables (Boost.Graph):
   /// next the group whose completion needs the fewest bits open at once, then the fewest
@@ -61,13 +62,16 @@ class Scheduler {
   void lay_out(const Order& order, Schedule& out, bool merge = true) const;
 
  private:
+  void find_touched();
   void sort_out(Schedule& out) const;
   bool touches_several(std::size_t v) const { return touched_of_[v].size() > 1; }
 
   const Problem* problem_ = nullptr;
   std::vector<std::uint32_t> touched_;  ///< bits touched by each variable, ascending
   std::vector<Range> touched_of_;
-  std::vector<std::uint32_t> group_of_;  ///< per bit; dropped bits have none
+  std::vector<std::uint32_t> group_of_;                       ///< per bit; dropped bits have none
+  std::vector<std::uint32_t> touched_before_, group_before_;  ///< of the problem before
+  std::vector<Range> touched_of_before_;
 };
 
 }  // namespace tickover::belief

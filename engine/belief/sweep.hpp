@@ -92,6 +92,7 @@ class Sweep {
   std::vector<int> kept_exponent_;    ///< per step
   std::vector<Scaled> masses_;        ///< per state of the problem
   std::vector<Scaled> alone_;         ///< per variable alone: its own mass
+  std::vector<Scaled> alone_after_;   ///< and the product of those after it
   Scaled scheduled_;                  ///< mass of the variables in steps
   std::vector<OneBit> chain_;         ///< operators of a merge step, and of all after each
 };

@@ -14,8 +14,7 @@ namespace {
 /// Checks and findings of a pack by name: either obtains the finding.
 std::vector<std::string> names_of_findings(const pack::Pack& pack) {
   std::vector<std::string> names = pack::ids_of(pack.findings);
-  const std::vector<std::string> checks = pack::ids_of(pack.checks);
-  names.insert(names.end(), checks.begin(), checks.end());
+  for (std::string& check : pack::ids_of(pack.checks)) names.push_back(std::move(check));
   return names;
 }
 
@@ -30,8 +29,7 @@ std::optional<std::size_t> level_named(const pack::Finding& finding, const std::
 }
 
 std::vector<std::string> answers_of(const pack::Finding& finding) {
-  if (finding.kind != pack::Kind::inspection) return finding.levels;
-  return pack::ids_of(finding.outcomes);
+  return finding.kind == pack::Kind::inspection ? pack::ids_of(finding.outcomes) : finding.levels;
 }
 
 std::size_t answer_named(const pack::Finding& finding, const std::string& word) {
@@ -213,7 +211,7 @@ class Collector {
       throw unknown_name(InputFault::usage, "", "repair", entry.what,
                          pack::ids_of(model_.pack.repairs));
     }
-    const pack::Repair& repair = model_.pack.repairs[*index];
+    const auto& repair = model_.pack.repairs[*index];
     ++evidence_.epoch;
     ++evidence_.repairs_since_verify;
     evidence_.verdict.reset();
@@ -223,15 +221,24 @@ class Collector {
 
   void remove(const Entry& entry, std::size_t repair, const pack::Removal& removal) {
     const pack::Scope scope = model_.pack.causes[removal.cause].scope;
-    const bool whole_engine = scope == pack::Scope::engine;
-    const std::vector<Place> where =
-        whole_engine ? std::vector<Place>{Place{}} : places(entry, scope, entry.what);
-    for (const Place place : where) {
+    for (const Place place : places_repaired(entry, repair, scope)) {
       const auto cause = model_.find_cause(removal.cause, place);
       if (!cause) continue;  // this machine does not have the part
       evidence_.repairs.push_back(
           {entry.number, repair, *cause, evidence_.epoch, removal.success.value});
     }
+  }
+
+  /// A repair of something of the engine that touches parts at single places too is done at all of
+  /// them, unless it is said where.
+  std::vector<Place> places_repaired(const Entry& entry, std::size_t repair,
+                                     pack::Scope scope) const {
+    if (scope == pack::Scope::engine) return {Place{}};
+    for (const pack::Removal& one : model_.pack.repairs[repair].removes) {
+      const bool of_engine = model_.find_cause(one.cause, Place{}).has_value();
+      if (of_engine && entry.cylinders.empty()) return model_.places(scope);
+    }
+    return places(entry, scope, entry.what);
   }
 
   /// Gone: every complaint is absent now. Still: every one is as it was. Changed: those named are

@@ -2,15 +2,18 @@
 
 namespace tickover {
 
-Access::Access(const Model& model) : layers_(model.pack.layers) {
-  for (std::size_t layer = 0; layer < layers_.size(); ++layer) {
+Access::Access(const Model& model) {
+  const std::vector<pack::Layer>& layers = model.pack.layers;
+  for (std::size_t layer = 0; layer < layers.size(); ++layer) {
     const std::vector<std::size_t> needed = pack::with_prerequisites(model.pack, {layer});
     OpenLayers present;  // a machine may lack a layer, say an airbox: then it is no obstacle
     for (const std::size_t one : needed) {
-      if (model.applies(layers_[one].needs)) present.insert(one);
+      if (model.applies(layers[one].needs)) present.insert(one);
     }
     prerequisites_.push_back(present);
-    if (!layers_[layer].runs_open) stops_engine_.insert(layer);
+    if (!layers[layer].runs_open) stops_engine_.insert(layer);
+    open_minutes_.push_back(layers[layer].open_minutes);
+    close_minutes_.push_back(layers[layer].close_minutes);
   }
 }
 
@@ -48,8 +51,8 @@ OpenLayers Access::after(const OpenLayers& now, const AccessNeed& need) const {
 
 AccessMinutes Access::minutes(const OpenLayers& from, const OpenLayers& to) const {
   AccessMinutes minutes;
-  for (const std::size_t layer : to - from) minutes.open += layers_[layer].open_minutes;
-  for (const std::size_t layer : from - to) minutes.close += layers_[layer].close_minutes;
+  for (const std::size_t layer : to - from) minutes.open += open_minutes_[layer];
+  for (const std::size_t layer : from - to) minutes.close += close_minutes_[layer];
   return minutes;
 }
 

@@ -46,9 +46,9 @@ class Access {
   OpenLayers without(const OpenLayers& now, std::size_t layer) const;
 
  private:
-  std::vector<pack::Layer> layers_;
-  std::vector<OpenLayers> prerequisites_;  ///< per layer, itself included
-  OpenLayers stops_engine_;                ///< layers that keep the engine from running when open
+  std::vector<double> open_minutes_, close_minutes_;  ///< per layer
+  std::vector<OpenLayers> prerequisites_;             ///< per layer, itself included
+  OpenLayers stops_engine_;  ///< layers that keep the engine from running when open
 };
 
 }  // namespace tickover

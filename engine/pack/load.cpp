@@ -11,17 +11,12 @@
 namespace tickover::pack {
 namespace {
 
-using nlohmann::json;
-
 /// All documents of a pack, and the ids each list declares: references may point forward.
 struct Documents {
-  std::map<std::string, json> by_name;
+  std::map<std::string, Document> by_name;
   std::map<std::string, std::vector<std::string>> ids;
-  std::string folder;
 
-  Node root(const std::string& name) const {
-    return Node(by_name.at(name + ".json"), folder + "/" + name + ".json", "");
-  }
+  Node root(const std::string& name) const { return by_name.at(name + ".json").root(); }
 };
 
 /// The lists whose entries have ids, by the name of their file.
@@ -45,21 +40,26 @@ void collect_ids(Documents& documents) {
   }
 }
 
-Documents parse(const PackFiles& files, const JsonSchema& schema, const std::string& folder) {
-  Documents documents;
-  documents.folder = folder;
+/// What the schema and the rules for text want.
+void validate(const PackFiles& files, const std::string& schema_text, const std::string& folder) {
+  const JsonSchema schema(schema_text);
   for (const std::string& name : file_names()) {
     const std::string place = folder + "/" + name;
     const auto file = files.find(name);
     if (file == files.end())
       throw InputError(InputFault::missing, place, "the pack lacks this file");
-    json document = parse_json(file->second, place);
+    const nlohmann::json document = parse_json(file->second, place);
     schema.validate(document, name.substr(0, name.size() - 5) + "-file", place);
     require_printable(document, place);
-    documents.by_name.emplace(name, std::move(document));
+  }
+}
+
+/// Of files that are well formed.
+void read(const PackFiles& files, const std::string& folder, Documents& documents) {
+  for (const std::string& name : file_names()) {
+    documents.by_name.try_emplace(name, files.at(name), folder + "/" + name);
   }
   collect_ids(documents);
-  return documents;
 }
 
 Scope scope_of(const std::string& name) {
@@ -315,9 +315,14 @@ class Builder {
   const Documents& documents_;
 };
 
+/// "" when a file is missing.
 std::string hash_of(const PackFiles& files) {
   std::string all;
-  for (const std::string& name : file_names()) all += name + '\0' + files.at(name) + '\0';
+  for (const std::string& name : file_names()) {
+    const auto file = files.find(name);
+    if (file == files.end()) return {};
+    all += name + '\0' + file->second + '\0';
+  }
   return sha256(all);
 }
 
@@ -330,11 +335,15 @@ const std::vector<std::string>& file_names() {
   return names;
 }
 
-Pack load(const PackFiles& files, const std::string& schema, const std::string& folder) {
-  const Documents documents = parse(files, JsonSchema(schema), folder);
+Pack load(const PackFiles& files, const std::string& schema, const std::string& folder,
+          std::string_view known) {
+  const std::string hash = hash_of(files);
+  if (hash.empty() || hash != known) validate(files, schema, folder);
+  Documents documents;
+  read(files, folder, documents);
   Pack pack = Builder(documents).build();
   check_rules(pack, folder);
-  pack.hash = hash_of(files);
+  pack.hash = hash;
   return pack;
 }
 

@@ -4,6 +4,7 @@
 
 #include <map>
 #include <string>
+#include <string_view>
 
 #include "engine/pack/pack.hpp"
 
@@ -20,7 +21,9 @@ const std::vector<std::string>& file_names();
 /// value, likelihoods that sum to 1, strengths that sum to at most 1, a cause that no finding can
 /// show, a check whose finding no cause can move, running checks behind a layer that stops the
 /// engine, cycles of access. `folder` stands before the file names in errors. Throws InputError
-/// (data).
-Pack load(const PackFiles& files, const std::string& schema, const std::string& folder);
+/// (data). Files whose hash is `known` were parsed and validated against `schema` before (when the
+/// program was built): that is not done again.
+Pack load(const PackFiles& files, const std::string& schema, const std::string& folder,
+          std::string_view known = {});
 
 }  // namespace tickover::pack

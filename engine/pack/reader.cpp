@@ -23,41 +23,40 @@ void read_range(const Node& node, Number& number) {
 
 }  // namespace
 
-bool Node::has(const std::string& key) const { return value_->contains(key); }
+bool Node::has(std::string_view key) const { return tree_->member(index_, key) != JsonTree::none; }
 
-Node Node::at(const std::string& key) const {
-  return Node(value_->at(key), file_, pointer_ + "/" + key);
+Node Node::at(std::string_view key) const {
+  const std::uint32_t index = tree_->member(index_, key);
+  if (index == JsonTree::none) fail("'" + std::string(key) + "' is missing");
+  return Node(*this, index);
 }
 
 std::vector<Node> Node::items() const {
   std::vector<Node> nodes;
-  for (std::size_t i = 0; i < value_->size(); ++i) {
-    nodes.emplace_back((*value_)[i], file_, pointer_ + "/" + std::to_string(i));
-  }
+  for (const std::uint32_t index : tree_->within(index_)) nodes.push_back(Node(*this, index));
   return nodes;
 }
 
-std::vector<Node> Node::items(const std::string& key) const {
+std::vector<Node> Node::items(std::string_view key) const {
   return has(key) ? at(key).items() : std::vector<Node>();
 }
 
-std::string Node::text(const std::string& key) const {
-  return has(key) ? value_->at(key).get<std::string>() : std::string();
+std::string Node::text(std::string_view key) const {
+  const std::uint32_t index = tree_->member(index_, key);
+  return index == JsonTree::none ? std::string() : std::string((*tree_)[index].text);
 }
 
-double Node::number(const std::string& key) const { return value_->at(key).get<double>(); }
+double Node::number(std::string_view key) const { return at(key).number(); }
 
-bool Node::flag(const std::string& key) const { return value_->at(key).get<bool>(); }
+bool Node::flag(std::string_view key) const { return at(key).value().text == "true"; }
 
-std::vector<std::string> Node::texts(const std::string& key) const {
-  return has(key) ? value_->at(key).get<std::vector<std::string>>() : std::vector<std::string>();
+std::vector<std::string> Node::texts(std::string_view key) const {
+  std::vector<std::string> texts;
+  for (const Node& node : items(key)) texts.push_back(node.string());
+  return texts;
 }
 
-std::string Node::string() const { return value_->get<std::string>(); }
-
-double Node::number() const { return value_->get<double>(); }
-
-std::string Node::place() const { return json_place(file_, pointer_); }
+std::string Node::place() const { return json_place(*file_, tree_->pointer(index_)); }
 
 void Node::fail(const std::string& what, const std::string& hint) const {
   throw InputError(InputFault::data, place(), what, hint);

@@ -2,38 +2,59 @@
 /// Reading one validated pack file: values with their place, ids resolved to indices.
 #pragma once
 
-#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 
+#include "engine/foundation/json_tree.hpp"
 #include "engine/pack/pack.hpp"
 
 namespace tickover::pack {
 
-/// A value of a pack file together with its place, so that every error can name it.
+/// A value of a pack file together with its place, so that every error can name it. What a file has
+/// to have was seen to before (schema); a member asked for that is not there all the same is an
+/// InputError too.
 class Node {
  public:
-  Node(const nlohmann::json& value, std::string file, std::string pointer)
-      : value_(&value), file_(std::move(file)), pointer_(std::move(pointer)) {}
+  /// The root of a tree that must stay.
+  Node(const JsonTree& tree, const std::string& file) : tree_(&tree), file_(&file) {}
 
-  bool has(const std::string& key) const;
-  Node at(const std::string& key) const;
-  std::vector<Node> items() const;                        ///< of an array
-  std::vector<Node> items(const std::string& key) const;  ///< of an optional array member
+  bool has(std::string_view key) const;
+  Node at(std::string_view key) const;
+  std::vector<Node> items() const;                      ///< of an array
+  std::vector<Node> items(std::string_view key) const;  ///< of an optional array member
 
-  std::string text(const std::string& key) const;                ///< "" when absent
-  double number(const std::string& key) const;                   ///< must be there
-  bool flag(const std::string& key) const;                       ///< must be there
-  std::vector<std::string> texts(const std::string& key) const;  ///< empty when absent
-  std::string string() const;
-  double number() const;
+  std::string text(std::string_view key) const;                ///< "" when absent
+  double number(std::string_view key) const;                   ///< must be there
+  bool flag(std::string_view key) const;                       ///< must be there
+  std::vector<std::string> texts(std::string_view key) const;  ///< empty when absent
+  std::string string() const { return std::string(value().text); }
+  double number() const { return json_number(value()); }
 
   std::string place() const;
   [[noreturn]] void fail(const std::string& what, const std::string& hint = {}) const;
 
  private:
-  const nlohmann::json* value_;
-  std::string file_, pointer_;
+  Node(const Node& near, std::uint32_t index)
+      : tree_(near.tree_), file_(near.file_), index_(index) {}
+  const JsonValue& value() const { return (*tree_)[index_]; }
+
+  const JsonTree* tree_;
+  const std::string* file_;
+  std::uint32_t index_ = 0;
+};
+
+/// A file's text, which must stay, and the tree that reads it.
+class Document {
+ public:
+  /// `text` is well formed: see JsonTree.
+  Document(std::string_view text, std::string file) : file_(std::move(file)), tree_(text) {}
+  Document(const Document&) = delete;
+  Document& operator=(const Document&) = delete;
+  Node root() const { return Node(tree_, file_); }
+
+ private:
+  const std::string file_;
+  const JsonTree tree_;
 };
 
 /// The index of the id that stands at `node` among `ids`; fails with the nearest known one.

@@ -2,26 +2,35 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "engine/belief/decide.hpp"
+#include "engine/belief/scenarios.hpp"
+#include "engine/plan/lookahead.hpp"
 #include "engine/plan/results.hpp"
 
 namespace tickover::plan {
 namespace {
 
 constexpr std::size_t kSuspectsShown = 3;
+/// Draws of the posterior to look ahead over.
+constexpr std::size_t kScenarios = 600;
+/// So many proposals at least are worked out exactly, where that is quick: in cases no wider than
+/// this.
+constexpr std::size_t kExact = 6, kNarrow = 9;
 /// Odds are not tilted by more than about a factor of 3000 to make another action come first.
 constexpr double kFarthestTilt = 8;
 
 class Adviser {
  public:
   Adviser(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-          std::size_t detailed)
+          const Effort& effort, std::size_t detailed)
       : workshop_(workshop),
         model_(workshop.model()),
         ground_(ground),
         evidence_(evidence),
+        effort_(effort),
         detailed_(detailed),
         given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)),
@@ -34,12 +43,8 @@ class Adviser {
     advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
     add_course();
     tell_what_is_left();
-    for (std::size_t i = 0; i < model_.pack.checks.size(); ++i) consider_check(i);
-    for (std::size_t i = 0; i < model_.pack.findings.size(); ++i) consider_question(i);
-    std::stable_sort(advice_.proposals.begin(), advice_.proposals.end(),
-                     [](const Proposal& a, const Proposal& b) {
-                       return a.expected_minutes < b.expected_minutes;
-                     });
+    look_around();
+    put_in_order(advice_.proposals);
     set_too_long_aside();
     for (std::size_t i = 0; i < std::min(detailed_, advice_.proposals.size()); ++i) {
       tell_in_full(advice_.proposals[i]);
@@ -87,16 +92,11 @@ class Adviser {
   double price(const Proposal& proposal) {
     if (proposal.kind == ActionKind::hand_on) return advice_.hand_on_minutes;
     if (proposal.kind != ActionKind::check && proposal.kind != ActionKind::ask) {
-      return advice_.course_now.expected_minutes;
+      return advice_.course_now.expected_minutes - proposal.farther;
     }
     Proposal again = proposal;
-    again.forecasts.clear();
-    look_ahead(std::move(again), proposal.kind == ActionKind::check
-                                     ? model_.pack.checks[proposal.index].finding
-                                     : proposal.index);
-    const double minutes = advice_.proposals.back().expected_minutes;
-    advice_.proposals.pop_back();
-    return minutes;
+    look_ahead(again);
+    return again.expected_minutes;
   }
 
   /// P(cause) once its odds are multiplied by exp(tilt).
@@ -203,46 +203,58 @@ class Adviser {
     advice_.proposals.push_back(std::move(proposal));
   }
 
-  void consider_check(std::size_t index) {
-    const pack::Check& check = model_.pack.checks[index];
-    if (!model_.applies(check.needs) || constraints().bars(check)) return;
-    const std::vector<Place> left = places_left(model_, evidence_, check.finding);
-    if (left.empty()) return;
-    Proposal proposal;
-    proposal.kind = ActionKind::check;
-    proposal.index = index;
-    const AccessNeed need = workshop_.access().need_of(check);
-    proposal.open_after = workshop_.access().after(evidence_.open_layers, need);
-    proposal.access = workshop_.access().minutes(evidence_.open_layers, proposal.open_after);
-    const double used_up = workshop_.consumables()[index];
-    if (check.together) {
-      proposal.places = left;
-      proposal.consumables = used_up * static_cast<double>(left.size());
-      proposal.work_minutes =
-          check.minutes.once + check.minutes.each * static_cast<double>(left.size());
-      look_ahead(std::move(proposal), check.finding);
-      return;
+  /// Everything that can be done, with its price from scenarios.
+  void look_around() {
+    Lookahead lookahead(workshop_, ground_, evidence_, looked_,
+                        belief::draw_scenarios(given_, complaint_, kScenarios));
+    lookahead.look_further(effort_);
+    advice_.points = lookahead.points();
+    for (std::size_t i = 0; i < lookahead.options().size(); ++i) {
+      Proposal proposal = lookahead.options()[i];
+      proposal.farther = lookahead.farther(i);
+      proposal.expected_minutes -= proposal.farther;
+      advice_.proposals.push_back(std::move(proposal));
     }
-    proposal.work_minutes = check.minutes.once + check.minutes.each;
-    proposal.consumables = used_up;
-    for (const Place place : left) {
-      proposal.places = {place};
-      look_ahead(proposal, check.finding);
+    Proposal& course = advice_.proposals.front();
+    course.farther = lookahead.farther_course();
+    course.expected_minutes -= course.farther;
+    advice_.go_on_minutes = course.expected_minutes;
+  }
+
+  /// Least expected minutes first; what comes first is worked out exactly, with the rest of it.
+  void put_in_order(std::vector<Proposal>& proposals) {
+    while (true) {
+      std::stable_sort(proposals.begin(), proposals.end(),
+                       [](const Proposal& a, const Proposal& b) {
+                         return a.expected_minutes < b.expected_minutes;
+                       });
+      const auto rough = std::find_if(proposals.begin(), proposals.end(),
+                                      [](const Proposal& one) { return one.estimated; });
+      const std::size_t place = static_cast<std::size_t>(rough - proposals.begin());
+      const std::size_t exact = base_.width <= kNarrow ? kExact : 0;
+      if (rough == proposals.end() || place >= std::max(exact, detailed_)) return;
+      work_out(proposals, *rough);
     }
   }
 
-  void consider_question(std::size_t index) {
-    const pack::Finding& finding = model_.pack.findings[index];
-    if (!can_be_asked(finding, evidence_) || constraints().bars(finding)) return;
-    const std::vector<Place> left = places_left(model_, evidence_, index);
-    if (left.empty()) return;
-    Proposal proposal;
-    proposal.kind = ActionKind::ask;
-    proposal.index = index;
-    proposal.places = left;
-    proposal.work_minutes = model_.pack.frame.ask_minutes;
-    proposal.open_after = evidence_.open_layers;
-    look_ahead(std::move(proposal), index);
+  /// Exactly, at every place where it can be done: places that nothing tells apart come out alike,
+  /// whatever the scenarios have it.
+  void work_out(std::vector<Proposal>& proposals, const Proposal& rough) {
+    const auto [kind, index] = std::pair(rough.kind, rough.index);
+    std::map<float, std::vector<Proposal*>> alike;  // by price of one step, rounding aside
+    for (Proposal& one : proposals) {
+      if (one.kind != kind || one.index != index) continue;
+      if (one.estimated) look_ahead(one);
+      alike[static_cast<float>(one.expected_minutes + one.farther)].push_back(&one);
+    }
+    for (const auto& [price, places] : alike) {
+      double farthest = 0;
+      for (const Proposal* one : places) farthest = std::max(farthest, one->farther);
+      for (Proposal* one : places) {
+        one->expected_minutes -= farthest - one->farther;
+        one->farther = farthest;
+      }
+    }
   }
 
   /// `answer` to a question asked while the case holds the observations of a result.
@@ -258,7 +270,11 @@ class Adviser {
     return found;
   }
 
-  void look_ahead(Proposal proposal, std::size_t finding) {
+  void look_ahead(Proposal& proposal) {
+    const std::size_t finding = proposal.kind == ActionKind::check
+                                    ? model_.pack.checks[proposal.index].finding
+                                    : proposal.index;
+    proposal.forecasts.clear();
     const std::vector<Result> results = results_of(solver_, ground_, model_, given_, base_, finding,
                                                    proposal.places, evidence_.epoch, kLeastResult);
     double expected = 0, foreseen = 0;
@@ -276,8 +292,8 @@ class Adviser {
     proposal.unforeseen = std::max(1 - foreseen, 0.0);
     proposal.expected_minutes = proposal.minutes() + proposal.consumables + expected +
                                 proposal.unforeseen * nothing_learnt(proposal.open_after) +
-                                mischosen(proposal);
-    advice_.proposals.push_back(std::move(proposal));
+                                mischosen(proposal) - proposal.farther;
+    proposal.estimated = false;
   }
 
   /// The course from another state of access when nothing more is known: worked out there, or going
@@ -331,6 +347,7 @@ class Adviser {
   const Model& model_;
   const belief::Ground& ground_;
   const Evidence& evidence_;
+  const Effort effort_;
   const std::size_t detailed_;
   belief::Case given_;               ///< narrowed: what is shown comes from the whole one
   belief::Belief base_;              ///< what it says
@@ -344,18 +361,14 @@ class Adviser {
 
 }  // namespace
 
-bool can_be_asked(const pack::Finding& finding, const Evidence& evidence) {
-  return finding.kind == pack::Kind::symptom && !finding.ask.empty() && evidence.epoch == 0;
-}
-
 Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
                    const Proposal& first, const Proposal& other) {
-  return Adviser(workshop, ground, evidence, 0).compare(first, other);
+  return Adviser(workshop, ground, evidence, {}, 0).compare(first, other);
 }
 
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-              std::size_t detailed) {
-  return Adviser(workshop, ground, evidence, detailed).run();
+              std::size_t detailed, const Effort& effort) {
+  return Adviser(workshop, ground, evidence, effort, detailed).run();
 }
 
 }  // namespace tickover::plan

@@ -15,7 +15,7 @@ std::vector<Worthwhile> worthwhile(const Workshop& workshop, const Advice& advic
   for (std::size_t i = 0; i < advice.proposals.size(); ++i) {
     const Proposal& proposal = advice.proposals[i];
     if (proposal.kind != ActionKind::check) continue;
-    const double spares = advice.course_now.expected_minutes - proposal.expected_minutes;
+    const double spares = spared_by_itself(advice, proposal);
     if (spares < kLeastSpared) continue;
     const pack::Check& check = workshop.model().pack.checks[proposal.index];
     const AccessNeed need = workshop.access().need_of(check);
@@ -32,6 +32,10 @@ std::vector<Worthwhile> worthwhile(const Workshop& workshop, const Advice& advic
 }
 
 }  // namespace
+
+double spared_by_itself(const Advice& advice, const Proposal& check) {
+  return advice.course_now.expected_minutes - (check.expected_minutes + check.farther);
+}
 
 std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& evidence,
                                      const Advice& advice) {

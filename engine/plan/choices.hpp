@@ -12,9 +12,12 @@ namespace tickover::plan {
 /// A check that can be done as the machine stands, by itself.
 struct Worthwhile {
   std::size_t proposal = 0;  ///< index into Advice::proposals
-  double spares = 0;         ///< minutes on average against going on without any check, > 0
+  double spares = 0;         ///< minutes by itself, > 0
   double later_minutes = 0;  ///< opening and closing that doing it later would cost
 };
+
+/// Minutes on average that the check spares, done alone and before going on without any check.
+double spared_by_itself(const Advice& advice, const Proposal& check);
 
 /// Checks that need no more opening and would need minutes of it once everything is closed: what
 /// would be regretted after refitting. Most spared per minute of work first. Empty when all is

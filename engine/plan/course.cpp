@@ -7,9 +7,7 @@ namespace {
 
 /// A step that is this unlikely to be part of a cure is not worth the arithmetic.
 constexpr double kLeastWeight = 2e-3;
-/// A course gives up when so many kinds of steps one after the other did not make it cheaper. Steps
-/// that pay only together are found as long as they are no more.
-constexpr int kPatience = 10;
+constexpr double kLeastMinutes = 1e-9;
 
 /// What the steps of a batch need together, whatever their order.
 struct Gathered {
@@ -20,6 +18,14 @@ struct Gathered {
   OpenLayers still;          ///< open for everything else
 };
 
+/// A step that may be worth taking.
+struct Candidate {
+  const CourseStep* step = nullptr;
+  double weight = 0;
+  double least_minutes = 0;
+  bool used = false;
+};
+
 /// Builds a course step by step and keeps the cheapest beginning of it.
 class Draft {
  public:
@@ -27,13 +33,14 @@ class Draft {
       : workshop_(workshop),
         cures_(situation.cures),
         situation_(situation),
-        used_(workshop.steps().size(), false),
         kept_(situation.cures.present().size(), 1.0),
         open_(situation.open),
         culprits_(situation.cures.culprits()),
         least_left_(1 - situation.cures.all_gone()) {
-    for (std::size_t i = 0; i < used_.size(); ++i) {
-      if (possible(workshop.steps()[i])) candidates_.push_back(i);
+    for (const CourseStep& step : workshop.steps()) {
+      const double its_weight = weight(step);
+      if (its_weight < kLeastWeight || (step.look && looked(*step.look))) continue;
+      candidates_.push_back({&step, its_weight, least_minutes(step)});
     }
   }
 
@@ -41,17 +48,17 @@ class Draft {
   Course run(const Course* known) {
     begin();
     const std::optional<Draft> other = known ? std::optional<Draft>(*this) : std::nullopt;
-    while (const std::optional<std::size_t> next = best_step()) {
-      if (verify_first(workshop_.steps()[*next])) close_batch();
+    while (Candidate* next = best_step()) {
+      if (verify_first(*next->step)) close_batch();
       add_with_siblings(*next);
       consider_stopping_here();
-      if (cannot_pay() || ++in_vain_ > kPatience) break;
+      if (cannot_pay() || ++in_vain_ > situation_.patience) break;
     }
     if (known) {
       Course along = Draft(*other).follow(*known);
       if (along.expected_minutes < best_.expected_minutes) return along;
     }
-    return std::move(best_);
+    return best_course();
   }
 
  private:
@@ -80,7 +87,7 @@ class Draft {
       consider_stopping_here();
       close_batch();
     }
-    return std::move(best_);
+    return best_course();
   }
 
   bool looked(const Look& look) const {
@@ -93,8 +100,6 @@ class Draft {
     step.look.reset();
     return step;
   }
-
-  const pack::Pack& pack() const { return workshop_.model().pack; }
 
   /// P(a cause of the step must go, is still there, and goes).
   double weight(const CourseStep& step) const {
@@ -127,15 +132,15 @@ class Draft {
   /// `gathered` with one more step. What is done once for the job is not paid twice in a batch
   /// (`in_batch`). After a look the repair is paid as often as it may be called for.
   Gathered with(Gathered gathered, const CourseStep& step, bool in_batch) const {
-    const pack::Work& work = pack().repairs[step.repair].minutes;
-    const double parts = workshop_.parts()[step.repair];
+    const pack::Work& work = step.repairing;
+    const double parts = step.parts;
     if (!step.look) {
       gathered.parts += parts;
       gathered.still = gathered.still | step.need.open;
       gathered.work += work.each + (in_batch && repaired_in_batch(step.repair) ? 0 : work.once);
       return gathered;
     }
-    const pack::Work& looking = pack().checks[step.look->check].minutes;
+    const pack::Work& looking = step.looking;
     gathered.work +=
         looking.each + (in_batch && looked_in_batch(step.look->check) ? 0 : looking.once);
     gathered.any_running = gathered.any_running || step.look->need.running;
@@ -146,7 +151,7 @@ class Draft {
         workshop_.access().minutes(gathered.still, gathered.still | step.need.open);
     const AccessMinutes back =
         workshop_.access().minutes(gathered.still | step.need.open, gathered.still);
-    gathered.parts += workshop_.consumables()[step.look->check] + found * parts;
+    gathered.parts += step.consumables + found * parts;
     gathered.work += found * (work.once + work.each + there.open + back.close);
     return gathered;
   }
@@ -167,18 +172,14 @@ class Draft {
     return total_minutes(with(gathered_, step, true), open_) - base_minutes_;
   }
 
-  /// Worth a thought from the beginning: weights only fall as the course goes on.
-  bool possible(const CourseStep& step) const {
-    return weight(step) >= kLeastWeight && !(step.look && looked(*step.look));
-  }
-
-  bool useful(std::size_t index) const {
-    return !used_[index] && weight(workshop_.steps()[index]) >= kLeastWeight;
+  /// What a step takes whatever else is in its batch.
+  static double least_minutes(const CourseStep& step) {
+    return step.look ? step.looking.each + step.consumables : step.repairing.each + step.parts;
   }
 
   /// How much of a cure a step buys per minute.
   double ratio(const CourseStep& step) const {
-    return weight(step) / std::max(extra_minutes(step), 1e-9);
+    return weight(step) / std::max(extra_minutes(step), kLeastMinutes);
   }
 
   /// What it can save of the hand-on price is more than what it takes at the end of a course, when
@@ -186,34 +187,35 @@ class Draft {
   /// together would never begin.
   bool pays(double ratio) const { return ratio * workshop_.hand_on_minutes() > least_left_; }
 
-  std::optional<std::size_t> best_step() const {
-    std::optional<std::size_t> best;
+  /// The first of those with the best ratio. What even the least minutes would not bring there is
+  /// not worked out.
+  Candidate* best_step() {
+    Candidate* best = nullptr;
     double best_ratio = 0;
-    for (const std::size_t i : candidates_) {
-      if (!useful(i)) continue;
-      const double its_ratio = ratio(workshop_.steps()[i]);
-      if (!pays(its_ratio) || (best && its_ratio <= best_ratio)) continue;
-      best = i;
+    for (Candidate& one : candidates_) {
+      if (one.used || one.weight < kLeastWeight) continue;
+      const double at_most = one.weight / std::max(one.least_minutes, kLeastMinutes);
+      if (at_most <= best_ratio || !pays(at_most)) continue;
+      const double its_ratio = ratio(*one.step);
+      if (!pays(its_ratio) || its_ratio <= best_ratio) continue;
+      best = &one;
       best_ratio = its_ratio;
     }
     return best;
   }
 
-  static bool alike(const CourseStep& a, const CourseStep& b) {
-    if (a.look.has_value() != b.look.has_value()) return false;
-    return a.look ? a.look->check == b.look->check : a.repair == b.repair;
-  }
-
   /// The step, and the same at every other place where it pays too: nobody does one cylinder at a
   /// time.
-  void add_with_siblings(std::size_t index) {
-    take(index);
-    for (const std::size_t i : candidates_) {
-      const CourseStep& other = workshop_.steps()[i];
-      if (!alike(other, workshop_.steps()[index]) || !useful(i)) continue;
-      if (pays(ratio(other))) take(i);
+  void add_with_siblings(Candidate& first) {
+    take(first);
+    for (Candidate& other : candidates_) {
+      if (other.used || !alike(*other.step, *first.step)) continue;
+      if (weight(*other.step) >= kLeastWeight && pays(ratio(*other.step))) take(other);
     }
     cured_ = cures_.cured();
+    for (Candidate& one : candidates_) {
+      if (!one.used) one.weight = weight(*one.step);
+    }
   }
 
   /// P(not cured when the current batch begins).
@@ -229,9 +231,9 @@ class Draft {
            total_minutes(with(gathered_, step, true), open_);
   }
 
-  void take(std::size_t index) {
-    used_[index] = true;
-    add(workshop_.steps()[index]);
+  void take(Candidate& one) {
+    one.used = true;
+    add(*one.step);
   }
 
   void add(const CourseStep& step) {
@@ -244,8 +246,9 @@ class Draft {
     base_minutes_ = total_minutes(gathered_, open_);
   }
 
+  /// The batch as it would end here, its steps left out.
   Batch closed_batch() const {
-    Batch batch = batch_;
+    Batch batch;
     batch.parts = gathered_.parts;
     batch.minutes = total_minutes(gathered_, open_) - gathered_.parts;
     batch.cured_after = cured_;
@@ -255,18 +258,33 @@ class Draft {
   /// The course so far, closed and verified, then handed on if need be: kept when it is the
   /// cheapest.
   void consider_stopping_here() {
-    Batch last = closed_batch();
+    const Batch last = closed_batch();
     const double parts = spent_on_parts_ + reach() * last.parts;
     const double handing_on = (1 - cured_) * workshop_.hand_on_minutes();
     const double expected = spent_ + reach() * last.minutes + parts + handing_on;
     if (expected >= best_.expected_minutes) return;
-    best_.batches = batches_;
-    best_.batches.push_back(std::move(last));
+    best_.batches = {last};
     best_.expected_minutes = expected;
     best_.expected_parts = parts;
     best_.expected_hand_on = handing_on;
     best_.cured = cured_;
+    best_closed_ = batches_.size();
+    best_steps_ = batch_.steps.size();
     in_vain_ = 0;
+  }
+
+  /// The batches and steps up to where it was best to stop.
+  Course best_course() {
+    if (best_.batches.empty()) return std::move(best_);
+    Batch last = std::move(best_.batches.front());
+    std::vector<CourseStep>& steps =
+        best_closed_ < batches_.size() ? batches_[best_closed_].steps : batch_.steps;
+    last.steps = std::move(steps);
+    last.steps.resize(best_steps_);
+    batches_.resize(best_closed_);
+    batches_.push_back(std::move(last));
+    best_.batches = std::move(batches_);
+    return std::move(best_);
   }
 
   /// Whatever more is done, what is planned already and what cannot be mended cost more than the
@@ -279,6 +297,7 @@ class Draft {
 
   void close_batch() {
     batches_.push_back(closed_batch());
+    batches_.back().steps = std::move(batch_.steps);
     spent_ += reach() * batches_.back().minutes;
     spent_on_parts_ += reach() * batches_.back().parts;
     batch_ = {};
@@ -291,9 +310,8 @@ class Draft {
   const Workshop& workshop_;
   Cures& cures_;
   const Situation& situation_;
-  std::vector<bool> used_;
-  std::vector<std::size_t> candidates_;  ///< steps that may be worth taking
-  std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
+  std::vector<Candidate> candidates_;  ///< in the order of Workshop::steps
+  std::vector<double> kept_;           ///< per cause: P(it is still there | it was)
   OpenLayers open_;
   const std::vector<double> culprits_;
   const double least_left_;  ///< P(not cured) even with every listed cause removed
@@ -303,7 +321,9 @@ class Draft {
   double base_minutes_ = 0;  ///< of the batch so far
   int in_vain_ = 0;          ///< kinds of steps since the best course so far
   std::vector<Batch> batches_;
-  Course best_;
+  Course best_;                  ///< its last batch without steps, its other batches left out
+  std::size_t best_closed_ = 0;  ///< batches before its last
+  std::size_t best_steps_ = 0;   ///< steps of its last
 };
 
 }  // namespace

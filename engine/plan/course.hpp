@@ -29,8 +29,15 @@ struct CourseStep {
   std::vector<belief::Removal>
       removals;  ///< of cause instances; success includes the look's sensitivity
   std::optional<Look> look;
-  AccessNeed need;  ///< of the repair
+  AccessNeed need;          ///< of the repair
+  pack::Work repairing;     ///< minutes of the repair at one place
+  double parts = 0;         ///< of the repair, as minutes (Shop)
+  pack::Work looking = {};  ///< minutes of the look
+  double consumables = 0;   ///< of the look, as minutes
 };
+
+/// Both are the same repair, or the same check, at different places or for different causes.
+bool alike(const CourseStep& a, const CourseStep& b);
 
 /// Steps done in one go, then everything closed and the cure verified.
 struct Batch {
@@ -87,11 +94,16 @@ class Workshop {
   std::vector<CourseStep> steps_;
 };
 
+/// A course gives up when so many kinds of steps one after the other did not make it cheaper. Steps
+/// that pay only together are found as long as they are no more.
+constexpr int kPatience = 10;
+
 /// What a course is planned from: a belief and the state of the machine.
 struct Situation {
   Cures& cures;
   const std::vector<std::size_t>& looked;  ///< inspections (Model::findings) already answered
   OpenLayers open;
+  int patience = kPatience;
 };
 
 /// Greedy p/c with P(cured) of each beginning: each time the step that takes away most of the cause

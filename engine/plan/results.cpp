@@ -7,12 +7,6 @@
 #include "engine/evidence/foresee.hpp"
 
 namespace tickover::plan {
-namespace {
-
-struct Answer {
-  std::string id;
-  Observation seen;
-};
 
 std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::size_t epoch) {
   const pack::Finding& finding = model.pack.findings[model.findings[instance].finding];
@@ -35,6 +29,8 @@ std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::si
   }
   return answers;
 }
+
+namespace {
 
 class Follower {
  public:

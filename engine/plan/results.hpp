@@ -19,6 +19,16 @@ struct Result {
   std::vector<double> present;  ///< P(each cause present now | the case with them)
 };
 
+/// One answer that a finding instance may have: a level or outcome, or for a reading the side on
+/// which it falls.
+struct Answer {
+  std::string id;
+  Observation seen;
+};
+
+/// All answers that instance `instance` (index into Model::findings) may have.
+std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::size_t epoch);
+
 /// Follows the answers place by place while a joint result stays more probable than `least`.
 /// `now` is what is believed of `given`, which is left as it was. The probabilities of what is
 /// returned sum to 1 less what was too rare; most probable first.

@@ -17,6 +17,11 @@ double alarm(const pack::Finding& inspection, pack::Number pack::Outcome::*given
 
 }  // namespace
 
+bool alike(const CourseStep& a, const CourseStep& b) {
+  if (a.look.has_value() != b.look.has_value()) return false;
+  return a.look ? a.look->check == b.look->check : a.repair == b.repair;
+}
+
 Workshop::Workshop(const Model& model, Shop shop)
     : model_(model),
       access_(model),
@@ -55,6 +60,8 @@ void Workshop::add_repairs(std::size_t repair) {
   for (auto& [where, step] : by_place) {
     step.repair = repair;
     step.need = access_.need_of(model_.pack.repairs[repair]);
+    step.repairing = model_.pack.repairs[repair].minutes;
+    step.parts = parts_[repair];
     step.removals.insert(step.removals.end(), everywhere.begin(), everywhere.end());
     steps_.push_back(std::move(step));
   }
@@ -110,6 +117,10 @@ void Workshop::add_look_then_repairs(std::size_t cause) {
     step.look = known.second;
     step.removals = {{cause, 0, repair->second * step.look->sensitivity, 0}};
     step.need = access_.need_of(model_.pack.repairs[step.repair]);
+    step.repairing = model_.pack.repairs[step.repair].minutes;
+    step.parts = parts_[step.repair];
+    step.looking = model_.pack.checks[step.look->check].minutes;
+    step.consumables = consumables_[step.look->check];
     steps_.push_back(std::move(step));
   }
 }

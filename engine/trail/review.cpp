@@ -4,7 +4,7 @@
 #include <set>
 
 #include "engine/evidence/reading.hpp"
-#include "engine/plan/advise.hpp"
+#include "engine/plan/choices.hpp"
 
 namespace tickover {
 namespace {
@@ -101,7 +101,7 @@ class Reviewer {
     for (const plan::Proposal& proposal : advice.proposals) {
       if (review_.skipped.size() == kSkippedShown) break;
       if (proposal.kind != plan::ActionKind::check) continue;
-      const double spares = advice.course_now.expected_minutes - proposal.expected_minutes;
+      const double spares = plan::spared_by_itself(advice, proposal);
       if (spares <= 0 || looked_for(model_.pack.checks[proposal.index].finding)) continue;
       const bool known =
           std::any_of(review_.skipped.begin(), review_.skipped.end(),

@@ -41,9 +41,9 @@ void read_conditions(const Node& root, Language& language) {
 
 Language load_language(const std::string& text, const std::string& schema,
                        const std::string& file) {
-  const nlohmann::json document = parse_json(text, file);
-  JsonSchema(schema).validate(document, "language-file", file);
-  const Node root(document, file, "");
+  JsonSchema(schema).validate(parse_json(text, file), "language-file", file);
+  const pack::Document document(text, file);
+  const Node root = document.root();
   Language language;
   language.endings = root.texts("endings");
   std::stable_sort(language.endings.begin(), language.endings.end(),

@@ -3,18 +3,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/foundation/random.hpp"
+
 namespace tickover::trial {
 namespace {
-
-std::uint64_t mixed(std::uint64_t z) {
-  z += 0x9e3779b97f4a7c15u;
-  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
-  z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
-  return z ^ (z >> 31);
-}
-
-/// The middle of one of 2^53 equal parts of the unit interval.
-double unit(std::uint64_t bits) { return (static_cast<double>(bits >> 11) + 0.5) * 0x1p-53; }
 
 std::uint64_t at(std::uint64_t state, Purpose purpose, Key key) {
   for (const std::uint64_t part : {static_cast<std::uint64_t>(purpose), key.a, key.b, key.c}) {

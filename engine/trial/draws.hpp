@@ -33,8 +33,8 @@ struct Key {
   std::uint64_t a = 0, b = 0, c = 0;
 };
 
-/// A stream of numbers, each addressed by purpose and key. The mixing is that of SplitMix64
-/// (Steele, Lea & Flood, OOPSLA 2014), applied once for every part of the address.
+/// A stream of numbers, each addressed by purpose and key: mixed once for every part of the
+/// address.
 class Draws {
  public:
   Draws(std::uint64_t seed, std::uint64_t stream, std::uint64_t attempt = 0);

@@ -8,12 +8,11 @@ namespace {
 /// Does what `next` would put first.
 class PlannerPolicy : public Policy {
  public:
-  explicit PlannerPolicy(bool told_only) : told_only_(told_only) {}
+  explicit PlannerPolicy(plan::Effort effort) : effort_(std::move(effort)) {}
 
   void act(Simulation& job) override {
-    Evidence evidence = job.evidence();
-    if (told_only_) evidence.complaint = job.told();
-    const plan::Advice advice = plan::advise(job.workshop(), job.ground(), evidence, 0);
+    const plan::Advice advice =
+        plan::advise(job.workshop(), job.ground(), job.evidence(), 0, effort_);
     if (advice.proposals.empty()) return job.hand_on(true);
     const plan::Proposal& first = advice.proposals.front();
     switch (first.kind) {
@@ -31,7 +30,7 @@ class PlannerPolicy : public Policy {
   }
 
  private:
-  const bool told_only_;
+  const plan::Effort effort_;
 };
 
 class RatioPolicy : public Policy {
@@ -47,10 +46,12 @@ class MostProbablePolicy : public Policy {
 }  // namespace
 
 std::unique_ptr<Policy> planner_policy(const Settings&) {
-  return std::make_unique<PlannerPolicy>(false);
+  return std::make_unique<PlannerPolicy>(plan::Effort{});
 }
-std::unique_ptr<Policy> planner_told_policy(const Settings&) {
-  return std::make_unique<PlannerPolicy>(true);
+std::unique_ptr<Policy> one_step_policy(const Settings&) {
+  plan::Effort none;
+  none.points = 0;
+  return std::make_unique<PlannerPolicy>(none);
 }
 std::unique_ptr<Policy> ratio_policy(const Settings&) { return std::make_unique<RatioPolicy>(); }
 std::unique_ptr<Policy> most_probable_policy(const Settings&) {

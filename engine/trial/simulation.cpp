@@ -37,7 +37,11 @@ void Simulation::write(Entry entry) {
   journal_.struck.push_back(false);
 }
 
-void Simulation::collect() { evidence_ = collect_evidence(model(), journal_, "trial"); }
+/// What the rider admits when asked is evidence; what must go is what was told.
+void Simulation::collect() {
+  evidence_ = collect_evidence(model(), journal_, "trial");
+  evidence_.complaint = told_;
+}
 
 void Simulation::pay(double work, const OpenLayers& before) {
   outcome_.minutes += work + workshop_.access().minutes(before, evidence_.open_layers).total();

@@ -35,10 +35,10 @@ bool before(const Judged& a, const Judged& b) {
 
 std::vector<Exception> load_exceptions(const std::string& text, const std::string& schema,
                                        const std::string& file) {
-  const nlohmann::json document = parse_json(text, file);
-  JsonSchema(schema).validate(document, "exceptions-file", file);
+  JsonSchema(schema).validate(parse_json(text, file), "exceptions-file", file);
+  const pack::Document document(text, file);
   std::vector<Exception> exceptions;
-  for (const pack::Node& node : pack::Node(document, file, "").items("exceptions")) {
+  for (const pack::Node& node : document.root().items("exceptions")) {
     pack::resolve(node.at("rule"), "rule", rules_with_exceptions());
     const std::size_t index = exceptions.size();
     exceptions.push_back({node.text("rule"), node.texts("about"), node.text("reason"),

@@ -9,8 +9,8 @@
 #include "engine/belief/enumerate.hpp"
 #include "engine/belief/infer.hpp"
 #include "tests/support/cases.hpp"
+#include "tests/support/inhibited_case.hpp"
 #include "tests/support/near.hpp"
-#include "tests/support/random_case.hpp"
 
 namespace tickover {
 namespace {
@@ -18,36 +18,6 @@ namespace {
 using namespace belief;
 using test::Near;
 using test::NearLog;
-
-bool inhibited(const Finding& finding) {
-  return !finding.leak_inhibitors.empty() ||
-         std::any_of(finding.links.begin(), finding.links.end(),
-                     [](const Link& link) { return !link.inhibitors.empty(); });
-}
-
-/// Hides links of about half the findings behind one or two of three sets of inhibitors, none of
-/// which is linked to the finding itself; sensors of such findings go.
-Case with_inhibitors(Case given, test::Random& random) {
-  for (Finding& finding : given.network.findings) {
-    if (random.chance(0.4)) continue;
-    std::set<std::size_t> linked;
-    for (const Link& link : finding.links) linked.insert(link.cause);
-    std::vector<std::size_t> free;
-    for (std::size_t c = 0; c < given.network.causes.size(); ++c) {
-      if (linked.count(c) == 0) free.push_back(c);
-    }
-    if (free.empty()) continue;
-    std::vector<std::vector<std::size_t>> sets = {{}, {free.front()}, {free.back()}};
-    if (free.size() > 1) sets.push_back({free.front(), free.back()});
-    for (Link& link : finding.links) link.inhibitors = sets[random.below(sets.size())];
-    finding.leak_inhibitors = sets[random.below(sets.size())];
-  }
-  std::erase_if(given.soft, [&](const SoftObservation& soft) {
-    return std::any_of(soft.findings.begin(), soft.findings.end(),
-                       [&](std::size_t f) { return inhibited(given.network.findings[f]); });
-  });
-  return given;
-}
 
 /// What the enumerator says of all accounts that agree with `one` on the causes of `spoken`.
 long double probability_of(const Explanation& one, const Enumeration& expected,
@@ -77,8 +47,7 @@ TEST_CASE("inhibited findings agree with enumeration", "[belief][inhibited][prop
   std::size_t compared = 0, hidden = 0;
   for (std::uint64_t seed = 0; seed < test::cases(2500); ++seed) {
     CAPTURE(seed);
-    test::Random random(seed + 77);
-    const Case given = with_inhibitors(test::random_case(seed), random);
+    const Case given = test::inhibited_case(seed);
     if (test::combinations(given) > 3e5) continue;
     const Enumeration expected = enumerate(given);
     const Belief belief = infer(given);
@@ -92,7 +61,8 @@ TEST_CASE("inhibited findings agree with enumeration", "[belief][inhibited][prop
     }
     ++compared;
     const auto& findings = given.network.findings;
-    hidden += std::any_of(findings.begin(), findings.end(), inhibited);
+    hidden += std::any_of(findings.begin(), findings.end(),
+                          [](const Finding& finding) { return finding.inhibited(); });
   }
   CHECK(compared > test::cases(2000));
   CHECK(hidden > test::cases(1000));
@@ -103,8 +73,7 @@ TEST_CASE("explanations of inhibited findings agree with enumeration",
   std::size_t compared = 0;
   for (std::uint64_t seed = 0; seed < test::cases(600); ++seed) {
     CAPTURE(seed);
-    test::Random random(seed + 77);
-    const Case given = with_inhibitors(test::random_case(seed), random);
+    const Case given = test::inhibited_case(seed);
     if (test::combinations(given) > 2e4 || !infer(given).exact) continue;
     const Enumeration expected = enumerate(given);
     const std::vector<Explanation> all = explanations(given, 100000);

@@ -1,80 +1,185 @@
-// Prints how long the parts of `next` take on the shipped pack and the in-line four.
-// Build and run: cmake --build build/release --target bench
-// Not a test: machines differ. Medians of repeated runs, in milliseconds.
+// Prints how long belief takes, beside two textbook ways to the same answers, and the program's
+// commands. Build and run: cmake --build build/release --target bench
+// Not a test: machines differ; compare ratios. What the tables mean: tests/bench/README.md.
 
 #include <algorithm>
-#include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
-#include <functional>
 #include <string>
 #include <vector>
 
-#include "engine/diagnosis.hpp"
-#include "engine/foundation/json_document.hpp"
-#include "engine/pack/load.hpp"
-#include "engine/store/store.hpp"
-#include "tests/support/shell.hpp"
+#include "engine/belief/infer.hpp"
+#include "tests/bench/measure.hpp"
+#include "tests/bench/shipped.hpp"
+#include "tests/support/synthetic.hpp"
+#include "tests/support/yardsticks.hpp"
 
 namespace {
 
 using namespace tickover;
+using bench::milliseconds;
+using test::Links;
 
-double median_milliseconds(int runs, const std::function<void()>& work) {
-  std::vector<double> times;
-  for (int i = 0; i < runs; ++i) {
-    const auto begin = std::chrono::steady_clock::now();
-    work();
-    const auto end = std::chrono::steady_clock::now();
-    times.push_back(std::chrono::duration<double, std::milli>(end - begin).count());
+const char* name_of(Links links) {
+  if (links == Links::dense) return "dense";
+  return links == Links::sparse ? "sparse" : "crossing";
+}
+
+struct Sweep {
+  double warm = 0;   ///< a solver used again on a like case: the order is known
+  double fresh = 0;  ///< a new solver
+  belief::Belief belief;
+};
+
+Sweep time_of(const belief::Case& given) {
+  Sweep sweep;
+  belief::Solver solver;
+  sweep.belief = solver.infer(given);
+  sweep.warm = milliseconds([&] { solver.infer(given); });
+  sweep.fresh = milliseconds([&] { belief::Solver().infer(given); }, 50);
+  return sweep;
+}
+
+/// "12.3" or "0.0123": three digits that count.
+std::string three(double value) {
+  char text[32];
+  const int places = value >= 100 ? 0 : value >= 10 ? 1 : value >= 1 ? 2 : value >= 0.1 ? 3 : 4;
+  std::snprintf(text, sizeof text, "%.*f", places, value);
+  return text;
+}
+
+/// A yardstick's time and its ratio to ours; why not, where it was not run.
+std::string beside(double ours, double theirs) {
+  return three(theirs) + " (" + three(theirs / ours) + " x)";
+}
+
+/// The largest difference of a marginal, over all rows printed.
+struct Differences {
+  double tree = 0, sum = 0;
+} differences;
+
+void tell(double& largest, const std::vector<double>& a, const std::vector<double>& b) {
+  for (std::size_t i = 0; i < a.size(); ++i) largest = std::max(largest, std::abs(a[i] - b[i]));
+}
+
+std::string quickscore_beside(const belief::Case& given, const Sweep& ours) {
+  constexpr std::size_t kMost = 16;
+  const std::size_t present = test::present_in(given);
+  if (present > kMost) return "2^" + std::to_string(present) + " terms";
+  tell(differences.sum, test::quickscore<double>(given).present, ours.belief.present_now);
+  return beside(ours.warm, milliseconds([&] { test::quickscore<double>(given); }, 50));
+}
+
+std::string tree_beside(const belief::Case& given, const Sweep& ours) {
+  const auto once = test::junction_tree(given);
+  if (!once) return "wider than 24";
+  tell(differences.tree, once->present, ours.belief.present_now);
+  return beside(ours.warm, milliseconds([&] { test::junction_tree(given); }, 50));
+}
+
+void head() {
+  std::printf("%-52s %5s %9s %9s  %-22s %-22s\n", "all marginals, ms", "width", "ours", "new order",
+              "junction tree", "alternating sum");
+}
+
+double row(const std::string& what, const belief::Case& given) {
+  const Sweep sweep = time_of(given);
+  std::printf("%-52s %5zu %9s %9s  %-22s %-22s%s\n", what.c_str(), sweep.belief.width,
+              three(sweep.warm).c_str(), three(sweep.fresh).c_str(),
+              tree_beside(given, sweep).c_str(), quickscore_beside(given, sweep).c_str(),
+              sweep.belief.exact ? "" : "  BOUNDS ONLY");
+  std::fflush(stdout);
+  return sweep.warm;
+}
+
+void how_fast() {
+  std::printf("\nThe rows of \"How fast\"\n");
+  head();
+  struct Wanted {
+    std::size_t cylinders, present_of_engine;
+    double milliseconds;
+  };
+  for (const Links links : {Links::dense, Links::sparse, Links::crossing}) {
+    for (const Wanted wanted : {Wanted{4, 4, 0.03}, {4, 8, 1}, {4, 12, 20}, {12, 4, 0.06}}) {
+      const belief::Case given = test::synthetic_case(
+          1, {.cylinders = wanted.cylinders, .links = links}, {wanted.present_of_engine, 2, 40});
+      row(std::string(name_of(links)) + ", " + std::to_string(wanted.cylinders) + " cylinders, " +
+              std::to_string(wanted.present_of_engine) + " + 2 each (reach " +
+              three(wanted.milliseconds) + ")",
+          given);
+    }
   }
-  std::sort(times.begin(), times.end());
-  return times[times.size() / 2];
+  std::printf("largest difference of a marginal from the junction tree: %.1e, from the sum: %.1e\n",
+              differences.tree, differences.sum);
 }
 
-void print(const char* what, double milliseconds) {
-  std::printf("%-48s %9.2f ms\n", what, milliseconds);
-}
-
-const std::string kKnowledge = std::string(TICKOVER_SOURCE) + "/knowledge";
-constexpr std::size_t kLimit = 1u << 24;
-
-pack::Pack load(const Store& store) {
-  pack::PackFiles files;
-  for (const std::string& name : pack::file_names()) {
-    files[name] = store.read(kKnowledge + "/carburettor/" + name, kLimit);
+/// Half of the findings are the engine's, the others spread over the cylinders.
+belief::Case spread_case(std::size_t cylinders, std::size_t present, Links links) {
+  const std::size_t of_engine = (present + 1) / 2;
+  belief::Case given =
+      test::synthetic_case(2, {.cylinders = cylinders, .links = links}, {of_engine, present, 0});
+  std::size_t of_cylinders = present - of_engine;
+  std::vector<std::size_t> taken(cylinders, 0);
+  const auto cylinder_of = [](std::size_t f) { return (f - 30) / 25; };
+  belief::Case few = given;
+  few.levels.clear();
+  for (std::size_t round = 0; few.levels.size() < present && round < present; ++round) {
+    for (const belief::LevelObservation& seen : given.levels) {
+      const bool of_one = seen.finding >= 30;
+      if (!of_one && round == 0) few.levels.push_back(seen);
+      if (!of_one || of_cylinders == 0 || taken[cylinder_of(seen.finding)] != round) continue;
+      ++taken[cylinder_of(seen.finding)];
+      --of_cylinders;
+      few.levels.push_back(seen);
+    }
   }
-  return pack::load(files, store.read(kKnowledge + "/schema/pack.schema.json", kLimit), "pack");
+  return few;
 }
 
-std::string make_job(const std::string& folder) {
-  const std::string program = TICKOVER_PROGRAM, job = folder + "/bench.job";
-  test::run_shell(program + " open " + job + " --machine four-inline --risk long-storage && " +
-                  program + " record " + job + " idle-hunts clear && " + program + " record " +
-                  job + " steady-surge clear && " + program + " record " + job +
-                  " idles-only-propped yes");
-  return job;
+void grid(Links links) {
+  std::printf("\nAll marginals by cylinders and present findings (half of the engine), %s, ms\n",
+              name_of(links));
+  const std::vector<std::size_t> cylinders = {1, 2, 4, 6, 8, 12};
+  std::printf("%8s", "present");
+  for (const std::size_t c : cylinders) std::printf(" %9zu", c);
+  std::printf("\n");
+  std::vector<std::vector<double>> by_cylinders(cylinders.size());
+  std::vector<double> present_counts, cylinder_counts(cylinders.begin(), cylinders.end());
+  for (std::size_t present = 2; present <= 20; present += 2) {
+    present_counts.push_back(static_cast<double>(present));
+    std::printf("%8zu", present);
+    std::vector<double> of_row;
+    for (std::size_t i = 0; i < cylinders.size(); ++i) {
+      belief::Solver solver;
+      const belief::Case given = spread_case(cylinders[i], present, links);
+      const bool exact = solver.infer(given).exact;
+      of_row.push_back(milliseconds([&] { solver.infer(given); }, 40));
+      by_cylinders[i].push_back(of_row.back());
+      std::printf(" %8s%s", three(of_row.back()).c_str(), exact ? " " : "~");
+      std::fflush(stdout);
+    }
+    std::vector<double> logs;
+    for (const double c : cylinder_counts) logs.push_back(std::log(c));
+    std::printf("   time ~ cylinders^%.2f\n", bench::growth(logs, of_row));
+  }
+  std::printf("%8s", "fitted");
+  for (const auto& times : by_cylinders) {
+    std::printf("   x %5.2f ", std::exp(bench::growth(present_counts, times)));
+  }
+  std::printf("  a present finding more (~: bounds only)\n");
 }
 
 }  // namespace
 
-int main() {
-  const auto store = disk_store();
-  const std::string folder = test::fresh_folder(), job = make_job(folder);
-  const JsonSchema schema(store->read(kKnowledge + "/schema/job.schema.json", kLimit));
-  const Journal journal = parse_journal(store->read(job, kLimit), schema, job);
-  const Diagnosis diagnosis(load(*store), journal,
-                            store->read(kKnowledge + "/schema/machine.schema.json", kLimit), job);
-  const belief::Belief belief = diagnosis.infer();
-  std::printf("in-line four, %zu cause instances, 3 symptoms, width %zu\n",
-              diagnosis.model().causes.size(), belief.width);
-  print("pack: load and check", median_milliseconds(15, [&] { load(*store); }));
-  print("all marginals", median_milliseconds(200, [&] { diagnosis.infer(); }));
-  print("five best explanations",
-        median_milliseconds(15, [&] { belief::explanations(diagnosis.given(), 5); }));
-  print("advice, one step of lookahead", median_milliseconds(7, [&] { diagnosis.advise(); }));
-  print("next, whole process", median_milliseconds(7, [&] {
-          test::run_shell(std::string(TICKOVER_PROGRAM) + " next " + job + " >/dev/null 2>&1");
-        }));
-  return std::system(("rm -r " + folder).c_str()) == 0 ? 0 : 1;
+int main(int count, char** words) {
+  std::printf("%s\n", bench::machine_line().c_str());
+  const std::string only = count > 1 ? words[1] : "";
+  if (only.empty() || only == "program") bench::print_processes();
+  if (only.empty() || only == "rows") how_fast();
+  if (only.empty() || only == "grid") {
+    for (const Links links : {Links::dense, Links::sparse, Links::crossing}) grid(links);
+  }
+  if (only.empty() || only == "program") bench::print_shipped();
+  return 0;
 }

@@ -46,6 +46,18 @@ TEST_CASE("a decimal comma and a comma in a remark stay what they are", "[cli][r
           .status == 0);
 }
 
+// Jets are chosen for the whole engine, though they sit in single carburettors.
+TEST_CASE("a repair of something of the engine is done everywhere unless it is said where",
+          "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  const auto everywhere = bench.run({"repair", "bike.job", "rejet"});
+  CAPTURE(everywhere.err);
+  CHECK(everywhere.status == 0);
+  CHECK(bench.run({"repair", "bike.job", "rejet", "--cyl", "2"}).status == 0);
+  CHECK(bench.run({"repair", "bike.job", "clean-pilot"}).status == 2);  // of single carburettors
+}
+
 TEST_CASE("a value without unit is refused with what to type", "[cli][record]") {
   const Bench bench;
   const std::string before = bench.journal();

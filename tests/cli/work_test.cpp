@@ -64,7 +64,7 @@ class Sittings {
 const Texts& whole_job() {
   static const Texts lines = {"clear",
                               "no",
-                              "none all",
+                              "no",
                               "other unlit-gas",
                               "none",
                               "clear",

@@ -46,7 +46,7 @@ test::SmallPack small_pack() {
 
 trial::Trial small_trial() {
   trial::Trial trial =
-      trial_on("single", {"truth", "planner", "planner-told", "ratio", "most-probable", "entropy",
+      trial_on("single", {"truth", "planner", "one-step", "ratio", "most-probable", "entropy",
                           "printed-order", "strip-first"});
   trial.pack = small_pack().pack;
   trial.machine = load_machine(test::plain_sheet(), test::machine_schema(), "plain.json");

@@ -1,0 +1,62 @@
+/// @file
+/// Something to do now, with what it is expected to lead to.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "engine/plan/course.hpp"
+
+namespace tickover::plan {
+
+/// A cause instance and how probable it is.
+struct Suspect {
+  std::size_t cause = 0;  ///< index into Model::causes
+  double probability = 0;
+};
+
+/// One result a check may have, and what it would mean.
+struct Forecast {
+  std::vector<std::pair<Place, std::string>>
+      answers;  ///< per place: level or outcome id; readings: low, within, high
+  std::vector<Observation> observations;
+  double probability = 0;
+  double expected_minutes = 0;  ///< of the course after it
+  std::vector<Suspect>
+      suspects;  ///< detailed proposals: most probable causes after it, at most three
+  Course course;
+};
+
+enum class ActionKind { ask, check, course, verify, hand_on };
+
+/// Something to do now, with what it is expected to lead to.
+struct Proposal {
+  ActionKind kind = ActionKind::check;
+  std::size_t index = 0;      ///< check: pack.checks; ask: pack.findings
+  std::vector<Place> places;  ///< check and ask
+  Batch batch;                ///< course and verify: the first batch
+  double work_minutes = 0;
+  AccessMinutes access;  ///< opening and closing before it can be done
+  OpenLayers open_after;
+  double consumables = 0;            ///< check: what it uses up, as minutes (Shop)
+  double expected_minutes = 0;       ///< of this and all that follows, until verified or handed on,
+                                     ///< parts and consumables included
+  double cured = 0;                  ///< course and verify: P(complaint gone after it)
+  std::vector<Forecast> forecasts;   ///< check and ask: most probable first
+  double unforeseen = 0;             ///< P(a result too rare to have been looked at)
+  bool estimated = false;            ///< expected_minutes is from scenarios, without forecasts
+  double farther = 0;                ///< minutes that looking more than a step ahead takes off (in
+                                     ///< expected_minutes already), from scenarios
+  std::vector<std::size_t> decides;  ///< detailed check and ask: causes it tells most about
+
+  double minutes() const { return work_minutes + access.total(); }
+};
+
+/// Every check and question that can be done with `open` layers open, as a bare proposal: what it
+/// is, where, its minutes. `answered` (Model::findings, ascending) are taken as answered besides
+/// what `evidence` has. What takes a step each at several places is a proposal for each place.
+std::vector<Proposal> options(const Workshop& workshop, const Evidence& evidence,
+                              const OpenLayers& open, const std::vector<std::size_t>& answered);
+
+}  // namespace tickover::plan

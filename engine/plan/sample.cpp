@@ -1,0 +1,214 @@
+#include "engine/plan/sample.hpp"
+
+#include <set>
+
+namespace tickover::plan {
+namespace {
+
+std::vector<Sample::Scene> scenes_of(const std::vector<belief::Scenario>& scenarios) {
+  std::vector<Sample::Scene> scenes;
+  for (const belief::Scenario& scenario : scenarios) {
+    Sample::Scene& scene = scenes.emplace_back();
+    for (const std::uint32_t cause : scenario.present) scene.present.push_back({cause, 1});
+    for (const auto& [cause, lasts] : scenario.must_go) scene.lasting.push_back({cause, lasts});
+    scene.curable = scenario.curable;
+    scene.draws = static_cast<double>(scenario.draws);
+  }
+  return scenes;
+}
+
+/// P(a source of these strengths shows no more than `level`).
+double no_more_than(std::size_t level, const std::vector<double>& strength) {
+  double more = 0;
+  for (std::size_t l = level; l < strength.size(); ++l) more += strength[l];
+  return 1 - more;
+}
+
+/// P(nothing makes the complaint last | the scene), causes kept as `kept` says.
+double silence(const Sample::Scene& scene, const std::vector<double>& kept) {
+  double all = scene.curable;
+  for (const Sample::Part& part : scene.lasting) all *= 1 - part.surely * kept[part.index];
+  return all;
+}
+
+/// The scene once some causes were removed in vain, and the complaint is there with probability
+/// `still`.
+Sample::Scene left_over(const Sample::Scene& scene, const std::vector<double>& kept, double still) {
+  Sample::Scene left;
+  left.draws = scene.draws;
+  const double silent = 1 - still;
+  left.curable = std::max(scene.curable - silent, 0.0) / still;
+  for (const Sample::Part& part : scene.lasting) {
+    const double lasts = part.surely * kept[part.index];
+    if (lasts > 0) left.lasting.push_back({part.index, std::min(lasts / still, 1.0)});
+  }
+  for (const Sample::Part& part : scene.present) {
+    const auto its = std::find_if(scene.lasting.begin(), scene.lasting.end(),
+                                  [&](const Sample::Part& l) { return l.index == part.index; });
+    const double there = part.surely * kept[part.index];
+    const double lasts = its == scene.lasting.end() ? 0 : its->surely * kept[part.index];
+    const double without_it = lasts < 1 ? 1 - silent / (1 - lasts) : 1;  // the others keep it up
+    const double with_it = lasts + (there - lasts) * without_it;
+    if (with_it > 0) left.present.push_back({part.index, std::min(with_it / still, 1.0)});
+  }
+  return left;
+}
+
+}  // namespace
+
+Sample::Sample(const belief::Network& network, const std::vector<belief::Scenario>& scenarios)
+    : Sample(network, scenes_of(scenarios)) {}
+
+Sample::Sample(const belief::Network& network, std::vector<Scene> scenes)
+    : network_(&network),
+      scenes_(std::move(scenes)),
+      present_with_(network.causes.size()),
+      lasting_with_(network.causes.size()) {
+  for (std::uint32_t s = 0; s < scenes_.size(); ++s) {
+    for (const Part& part : scenes_[s].present) {
+      present_with_[part.index].push_back({s, part.surely});
+    }
+    for (const Part& part : scenes_[s].lasting) {
+      lasting_with_[part.index].push_back({s, part.surely});
+    }
+  }
+}
+
+double Sample::effective_draws(const std::vector<double>& weights) const {
+  double sum = 0, squares = 0;
+  for (std::size_t s = 0; s < weights.size(); ++s) {
+    sum += weights[s];
+    squares += weights[s] * weights[s] / scenes_[s].draws;
+  }
+  return squares > 0 ? sum * sum / squares : 0;
+}
+
+/// P(what these inhibitors hide of the finding would show no more than `level` | each scenario).
+std::vector<double> Sample::at_most_of(const belief::Finding& finding, const Causes& inhibitors,
+                                       std::size_t level) const {
+  const bool leaks = finding.leak_inhibitors == inhibitors;
+  std::vector<double> all(scenes_.size(), leaks ? no_more_than(level, finding.leak) : 1);
+  for (const belief::Link& link : finding.links) {
+    if (link.inhibitors != inhibitors) continue;
+    const double more = 1 - no_more_than(level, link.strength);
+    for (const Part& part : present_with_[link.cause]) all[part.index] *= 1 - part.surely * more;
+  }
+  return all;
+}
+
+/// P(the finding shows no more than `level` | each scenario).
+std::vector<double> Sample::at_most(std::size_t finding, std::size_t level) const {
+  const belief::Finding& f = network_->findings[finding];
+  std::vector<double> all = at_most_of(f, {}, level);
+  if (!f.inhibited()) return all;
+  std::set<Causes> sets = {f.leak_inhibitors};
+  for (const belief::Link& link : f.links) sets.insert(link.inhibitors);
+  sets.erase(Causes{});
+  for (const Causes& inhibitors : sets) {
+    std::vector<double> open(scenes_.size(), 1);  // P(none of them is present)
+    for (const std::size_t cause : inhibitors) {
+      for (const Part& part : present_with_[cause]) open[part.index] *= 1 - part.surely;
+    }
+    const std::vector<double> shown = at_most_of(f, inhibitors, level);
+    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= 1 - open[s] * (1 - shown[s]);
+  }
+  return all;
+}
+
+std::vector<double> Sample::likelihood(const belief::Case& seen) const {
+  std::vector<double> all(scenes_.size(), 1.0);
+  for (const belief::LevelObservation& one : seen.levels) {
+    std::vector<double> share = at_most(one.finding, one.level);
+    if (one.level > 0) {
+      const std::vector<double> less = at_most(one.finding, one.level - 1);
+      for (std::size_t s = 0; s < share.size(); ++s) share[s] -= less[s];
+    }
+    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= share[s];
+  }
+  for (const belief::SoftObservation& one : seen.soft) {
+    std::vector<std::vector<double>> tables(one.likelihood.size(),
+                                            std::vector<double>(scenes_.size(), 0));
+    for (std::size_t c = 0; c < tables.size(); ++c)
+      tables[c].assign(scenes_.size(), one.likelihood[c]);
+    for (std::size_t i = 0; i < one.findings.size(); ++i) {  // sums out bit after bit
+      const std::vector<double> absent = at_most(one.findings[i], 0);
+      for (std::size_t c = 0; c < tables.size(); c += 2) {
+        for (std::size_t s = 0; s < all.size(); ++s) {
+          tables[c / 2][s] = absent[s] * tables[c][s] + (1 - absent[s]) * tables[c + 1][s];
+        }
+      }
+      tables.resize(tables.size() / 2);
+    }
+    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= tables.front()[s];
+  }
+  for (const belief::CauseObservation& one : seen.seen) {
+    std::vector<double> share(scenes_.size(), one.absent);
+    for (const Part& part : present_with_[one.cause]) {
+      share[part.index] += part.surely * (one.present - one.absent);
+    }
+    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= share[s];
+  }
+  return all;
+}
+
+Sample Sample::after_failure(const std::vector<belief::Removal>& removals,
+                             std::vector<double>& weights) const {
+  std::vector<double> kept(causes(), 1.0);
+  for (const belief::Removal& removal : removals) kept[removal.cause] *= 1 - removal.success;
+  std::vector<Scene> left;
+  std::vector<double> left_weights;
+  for (std::size_t s = 0; s < scenes_.size(); ++s) {
+    const double still = 1 - silence(scenes_[s], kept);
+    if (!(weights[s] * still > 0)) continue;
+    left.push_back(left_over(scenes_[s], kept, still));
+    left_weights.push_back(weights[s] * still);
+  }
+  weights = std::move(left_weights);
+  return Sample(*network_, std::move(left));
+}
+
+SampleCures::SampleCures(const Sample& sample, const std::vector<double>& weights)
+    : sample_(sample),
+      weights_(weights),
+      present_(sample.causes(), 0.0),
+      kept_(sample.causes(), 1.0),
+      begin_(weights.size()) {
+  for (std::size_t s = 0; s < weights.size(); ++s) {
+    const Sample::Scene& scene = sample.scenes()[s];
+    total_ += weights[s];
+    curable_ += weights[s] * scene.curable;
+    for (const Sample::Part& part : scene.present) present_[part.index] += weights[s] * part.surely;
+    begin_[s] = weights[s] * silence(scene, kept_);
+  }
+  for (double& p : present_) p = of_total(p);
+  start();
+}
+
+std::vector<double> SampleCures::culprits() {
+  std::vector<double> all(sample_.causes(), 0.0);
+  for (std::size_t s = 0; s < weights_.size(); ++s) {
+    const Sample::Scene& scene = sample_.scenes()[s];
+    const double curable = weights_[s] * scene.curable;
+    for (const Sample::Part& part : scene.lasting) all[part.index] += curable * part.surely;
+  }
+  for (double& p : all) p = of_total(p);
+  return all;
+}
+
+void SampleCures::start() {
+  std::fill(kept_.begin(), kept_.end(), 1.0);
+  cures_ = begin_;
+  cured_ = 0;
+  for (const double mass : cures_) cured_ += mass;
+}
+
+void SampleCures::remove(const belief::Removal& removal) {
+  kept_[removal.cause] *= 1 - removal.success;
+  for (const Sample::Part& part : sample_.lasting_with()[removal.cause]) {
+    const double now = weights_[part.index] * silence(sample_.scenes()[part.index], kept_);
+    cured_ += now - cures_[part.index];
+    cures_[part.index] = now;
+  }
+}
+
+}  // namespace tickover::plan

@@ -1,0 +1,90 @@
+/// @file
+/// A belief as weighted scenarios: quick answers, all from one set of draws, for looking ahead.
+#pragma once
+
+#include <algorithm>
+#include <cstdint>
+#include <vector>
+
+#include "engine/belief/network.hpp"
+#include "engine/belief/scenarios.hpp"
+#include "engine/plan/cures.hpp"
+
+namespace tickover::plan {
+
+/// Scenarios as they stand until the next repair. Weights are kept apart: what is learnt changes
+/// weights alone (importance weights), so many beliefs share one sample.
+class Sample {
+ public:
+  /// What is so in one scenario, and how surely; `index` is a cause, or a scenario.
+  struct Part {
+    std::uint32_t index = 0;
+    double surely = 0;
+  };
+  struct Scene {
+    std::vector<Part> present;  ///< causes present now
+    std::vector<Part> lasting;  ///< causes that make the complaint last
+    double curable = 1;         ///< P(nothing unlisted makes it last)
+    double draws = 1;           ///< that it stands for
+  };
+
+  Sample(const belief::Network& network, const std::vector<belief::Scenario>& scenarios);
+
+  const std::vector<Scene>& scenes() const { return scenes_; }
+  /// The number of equally probable draws that would say as much (Kish 1965, from memory).
+  double effective_draws(const std::vector<double>& weights) const;
+  std::size_t causes() const { return network_->causes.size(); }
+  /// Per cause the scenarios in which it makes the complaint last.
+  const std::vector<std::vector<Part>>& lasting_with() const { return lasting_with_; }
+
+  /// P(what `seen` holds | each scenario), findings by their noisy-OR given the causes present, but
+  /// for what is hidden by an inhibitor present. Where causes are not sure (after a repair that
+  /// failed), sets of inhibitors that overlap count as independent.
+  /// That what a link does persists is left aside: seen again after a repair, a finding tells a
+  /// little too much.
+  std::vector<double> likelihood(const belief::Case& seen) const;
+
+  /// What is left once `removals` were made and the complaint is still there. `weights` are those
+  /// of this sample's scenarios and become those of the other's. Within a scenario each cause's
+  /// probability of being still there is exact, that of several together their product.
+  Sample after_failure(const std::vector<belief::Removal>& removals,
+                       std::vector<double>& weights) const;
+
+ private:
+  Sample(const belief::Network& network, std::vector<Scene> scenes);
+  using Causes = std::vector<std::size_t>;
+  std::vector<double> at_most_of(const belief::Finding& finding, const Causes& inhibitors,
+                                 std::size_t level) const;
+  std::vector<double> at_most(std::size_t finding, std::size_t level) const;
+
+  const belief::Network* network_;
+  std::vector<Scene> scenes_;
+  std::vector<std::vector<Part>> present_with_, lasting_with_;  ///< per cause
+};
+
+/// Cures of a weighted sample.
+class SampleCures : public Cures {
+ public:
+  /// `weights`: one per scenario, any common factor. The sample must stay.
+  SampleCures(const Sample& sample, const std::vector<double>& weights);
+
+  const std::vector<double>& present() const override { return present_; }
+  std::vector<double> culprits() override;
+  double all_gone() override { return of_total(curable_); }
+  void start() override;
+  void remove(const belief::Removal& removal) override;
+  double cured() override { return of_total(cured_); }
+
+ private:
+  double of_total(double mass) const { return total_ > 0 ? std::min(mass / total_, 1.0) : 0; }
+
+  const Sample& sample_;
+  const std::vector<double>& weights_;
+  double total_ = 0, curable_ = 0, cured_ = 0;
+  std::vector<double> present_;
+  std::vector<double> kept_;  ///< per cause
+  std::vector<double> begin_,
+      cures_;  ///< per scenario: weight times P(cured), nothing removed; now
+};
+
+}  // namespace tickover::plan
