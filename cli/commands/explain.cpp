@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -55,6 +56,13 @@ std::string cause_text(const pack::Pack& pack, std::size_t index) {
                       4);
     }
   }
+  for (const pack::Finding& finding : pack.findings) {
+    const std::vector<std::size_t>& spoils = finding.spoiled_by;
+    if (std::find(spoils.begin(), spoils.end(), index) == spoils.end()) continue;
+    out += wrapped("Spoils '" + finding.id + "': where it is present, '" + finding.levels.front() +
+                       "' tells nothing.",
+                   0);
+  }
   out += "Repaired by\n";
   for (const pack::Repair& repair : pack.repairs) {
     for (const pack::Removal& removal : repair.removes) {
@@ -86,6 +94,17 @@ std::string reading_text(const pack::Finding& finding) {
   return wrapped(out, 0);
 }
 
+/// What makes "no" say nothing.
+std::string spoilers_text(const pack::Pack& pack, const pack::Finding& finding) {
+  if (finding.spoiled_by.empty()) return "";
+  std::string out = wrapped(
+      "'" + finding.levels.front() + "' says nothing of the cylinders of a carburettor or place with", 0);
+  for (const std::size_t cause : finding.spoiled_by) {
+    out += labelled("  - ", pack.causes[cause].name + " (" + pack.causes[cause].id + ")", 4);
+  }
+  return out;
+}
+
 std::string finding_text(const pack::Pack& pack, std::size_t index) {
   const pack::Finding& finding = pack.findings[index];
   std::string out =
@@ -108,6 +127,7 @@ std::string finding_text(const pack::Pack& pack, std::size_t index) {
   } else {
     out += wrapped("Answers: " + join_words(finding.levels, " or ") + ", or unsure", 0);
   }
+  out += spoilers_text(pack, finding);
   out += "With no listed cause: " + levels_text(finding.leak) + "\nProduced by\n";
   for (const pack::Link& link : finding.links) {
     out +=

@@ -71,24 +71,37 @@ void lower_to(Side& side, const Side& other) {
   }
 }
 
+/// P(a source of these strengths shows no more than `level`).
+double no_more_than(std::size_t level, const std::vector<double>& strength) {
+  double silent = 1;
+  for (std::size_t l = level; l < strength.size(); ++l) silent -= strength[l];
+  return std::max(silent, 0.0);
+}
+
+/// P(this level seen | any lives of the causes) is at least this: all might show more, unless they
+/// are silent; for a level above 0 the first leak alone is sure to be there, unless it fades or may
+/// be hidden.
+double least_of_level(const Case& given, const LevelObservation& seen) {
+  const Finding& f = given.network.findings[seen.finding];
+  const double leak_no_more = no_more_than(seen.level, f.leak);
+  double at_least = leak_no_more;
+  if (seen.level > 0) at_least = f.leak_inhibitors.empty() ? f.leak[seen.level - 1] : 0;
+  for (const Window& fading : given.fades) {
+    if (fading.finding == seen.finding && seen.level > 0) at_least *= 1 - given.fade;
+  }
+  for (const Window& window : given.windows) {
+    if (window.finding == seen.finding) at_least *= leak_no_more;
+  }
+  for (const Link& link : f.links) at_least *= no_more_than(seen.level, link.strength);
+  return at_least;
+}
+
 /// P(all levels seen of `finding` | any lives of the causes) is at least this.
 double least_of_levels(const Case& given, std::size_t finding) {
   double low = 1;
-  const Finding& f = given.network.findings[finding];
   for (const LevelObservation& seen : given.levels) {
-    if (seen.finding != finding) continue;
-    double at_least = seen.level == 0 ? 1 : f.leak[seen.level - 1];
-    if (seen.level == 0) {
-      for (const double l : f.leak) at_least -= l;
-    }
-    for (const Link& link : f.links) {  // no cause may show more than was seen
-      double silent = 1;
-      for (std::size_t level = seen.level; level < link.strength.size(); ++level) {
-        silent -= link.strength[level];
-      }
-      at_least *= std::max(silent, 0.0);
-    }
-    low = std::max(low + at_least - 1, 0.0);  // whatever depends on what (Frechet)
+    if (seen.finding != finding) continue;  // whatever depends on what (Frechet)
+    low = std::max(low + least_of_level(given, seen) - 1, 0.0);
   }
   return low;
 }

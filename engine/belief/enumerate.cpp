@@ -103,7 +103,17 @@ Real evidence(const Case& given) {
   return sum;
 }
 
-/// True for the causes linked to a finding that was seen present or sensed.
+/// Causes that hide something of the finding, and those that they hide.
+void touch_inhibited(const Finding& finding, std::vector<bool>& touched) {
+  for (const std::size_t cause : finding.leak_inhibitors) touched[cause] = true;
+  for (const Link& link : finding.links) {
+    if (!link.inhibitors.empty()) touched[link.cause] = true;
+    for (const std::size_t cause : link.inhibitors) touched[cause] = true;
+  }
+}
+
+/// True for the causes linked to a finding that was seen present or sensed, and for those that hide
+/// or are hidden where one was looked at.
 std::vector<bool> touched(const Case& given) {
   std::set<std::size_t> findings;
   for (const LevelObservation& seen : given.levels) {
@@ -113,6 +123,9 @@ std::vector<bool> touched(const Case& given) {
     findings.insert(soft.findings.begin(), soft.findings.end());
   }
   std::vector<bool> result(given.network.causes.size());
+  for (const LevelObservation& seen : given.levels) {
+    touch_inhibited(given.network.findings[seen.finding], result);
+  }
   for (const std::size_t finding : findings) {
     for (const Link& link : given.network.findings[finding].links) result[link.cause] = true;
   }
@@ -164,7 +177,8 @@ Case unobserved(const Case& given) {
 
 Enumeration enumerate(const Case& given) {
   Tally tally(given);
-  const Walk walk(given, [&](const std::vector<Life>& lived, Real weight) { tally.add(lived, weight); });
+  const Walk walk(given,
+                  [&](const std::vector<Life>& lived, Real weight) { tally.add(lived, weight); });
   if (tally.total <= 0) {
     Enumeration prior = enumerate(unobserved(given));
     return {std::log(tally.total), prior.present_at_start, prior.present_now, {}};

@@ -33,6 +33,7 @@ Split split_at(const std::vector<double>& strength, std::size_t level) {
 }  // namespace
 
 bool PresentFinding::fits(const Case& given, std::size_t finding) {
+  if (given.network.findings[finding].inhibited()) return false;
   const auto about = [&](const auto& one) { return one.finding == finding; };
   if (std::any_of(given.windows.begin(), given.windows.end(), about)) return false;
   if (std::any_of(given.fades.begin(), given.fades.end(), about)) return false;

@@ -17,7 +17,8 @@ struct Factored {
 /// The one observation of a finding, where bounds by factors are known for it.
 class PresentFinding {
  public:
-  /// Whether the finding was seen once, present, with a leak that neither fades nor comes again.
+  /// Whether the finding was seen once, present, with a leak that neither fades nor comes again,
+  /// and nothing can hide it.
   static bool fits(const Case& given, std::size_t finding);
   /// `fixed` are causes known to be present or absent in Case::now.
   PresentFinding(const Case& given, std::size_t finding,

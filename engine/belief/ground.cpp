@@ -13,9 +13,9 @@ std::vector<double> values(const std::vector<pack::Number>& numbers) {
 }
 
 Finding listed_finding(const pack::Finding& finding, const FindingInstance& instance) {
-  Finding node{values(finding.leak), {}};
+  Finding node{values(finding.leak), {}, instance.spoilers};
   for (const LinkInstance& link : instance.links) {
-    node.links.push_back({link.cause, values(finding.links[link.link].strength)});
+    node.links.push_back({link.cause, values(finding.links[link.link].strength), link.spoilers});
   }
   return node;
 }

@@ -6,6 +6,7 @@
 /// three causes, one finding with leak {0} and links {0, {0.4}}, {1, {0.8}}, {2, {0.9}}.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <limits>
 #include <vector>
@@ -17,13 +18,26 @@ namespace tickover::belief {
 struct Link {
   std::size_t cause = 0;
   std::vector<double> strength;
+  /// Causes that hide what this one does: it produces nothing in an epoch in which any of them is
+  /// present, and what it drew stands again when they are gone. Ascending.
+  std::vector<std::size_t> inhibitors = {};
 };
 
 /// Leaky noisy-MAX (noisy-OR when binary): the level shown is the largest that the leak or any
 /// present cause produces. Source: Henrion 1989; Diez 1993; Pearl 1988, section 4.3.2 for noisy-OR.
+/// Inhibitors make a look that cannot show anything: a level observed then says what is not hidden.
+/// No sensor (SoftObservation) looks at a finding with inhibitors.
 struct Finding {
   std::vector<double> leak;  ///< P(exactly level 1, 2, .. | no listed cause); as long as strengths
   std::vector<Link> links;   ///< at most one per cause
+  std::vector<std::size_t> leak_inhibitors = {};  ///< as Link::inhibitors, of the leak
+
+  /// Whether anything can be hidden.
+  bool inhibited() const {
+    return !leak_inhibitors.empty() ||
+           std::any_of(links.begin(), links.end(),
+                       [](const Link& link) { return !link.inhibitors.empty(); });
+  }
 };
 
 struct Cause {

@@ -12,6 +12,7 @@ using Real = long double;
 struct Producer {
   std::vector<std::pair<Life, Real>> lives;  ///< with the chance of each
   const std::vector<double>* strength;
+  std::vector<Life> hidden = {};  ///< the lives of its inhibitors
 };
 
 /// P(each course | the producers). Each producer draws one level, once, for its whole life.
@@ -25,7 +26,8 @@ std::vector<Real> course_chances(const Watch& watch, const std::vector<Producer>
         Real silent = 1;
         for (std::size_t i = 0; i < producer.strength->size(); ++i) {
           const Real strength = (*producer.strength)[i];
-          next[watch.raised(course, i + 1, life)] += chances[course] * part * strength;
+          next[watch.raised(course, i + 1, life, producer.hidden)] +=
+              chances[course] * part * strength;
           silent -= strength;
         }
         next[course] += chances[course] * part * std::max(silent, Real{0});  // may sum to 1 + ulp
@@ -36,10 +38,17 @@ std::vector<Real> course_chances(const Watch& watch, const std::vector<Producer>
   return chances;
 }
 
+std::vector<Life> lives_of(const std::vector<std::size_t>& causes, const std::vector<Life>& lived) {
+  std::vector<Life> lives;
+  for (const std::size_t cause : causes) lives.push_back(lived[cause]);
+  return lives;
+}
+
 /// A leak from `begin` on: it ends at the start of each later epoch at which the finding fades with
 /// that chance.
-Producer leak(const Case& given, std::size_t finding, Epoch begin) {
-  Producer producer{{}, &given.network.findings[finding].leak};
+Producer leak(const Case& given, std::size_t finding, Epoch begin, const std::vector<Life>& lived) {
+  const Finding& f = given.network.findings[finding];
+  Producer producer{{}, &f.leak, lives_of(f.leak_inhibitors, lived)};
   Real left = 1;
   for (Epoch epoch = begin + 1; epoch <= given.now; ++epoch) {
     const bool fading = std::any_of(given.fades.begin(), given.fades.end(), [&](const Window& one) {
@@ -57,11 +66,13 @@ Producer leak(const Case& given, std::size_t finding, Epoch begin) {
 std::vector<Producer> producers(const Case& given, std::size_t finding,
                                 const std::vector<Life>& lived) {
   const Finding& f = given.network.findings[finding];
-  std::vector<Producer> all = {leak(given, finding, 0)};
+  std::vector<Producer> all = {leak(given, finding, 0, lived)};
   for (const Window& window : given.windows) {
-    if (window.finding == finding) all.push_back(leak(given, finding, window.epoch));
+    if (window.finding == finding) all.push_back(leak(given, finding, window.epoch, lived));
   }
-  for (const Link& link : f.links) all.push_back({{{lived[link.cause], 1}}, &link.strength});
+  for (const Link& link : f.links) {
+    all.push_back({{{lived[link.cause], 1}}, &link.strength, lives_of(link.inhibitors, lived)});
+  }
   return all;
 }
 
@@ -81,12 +92,16 @@ std::size_t Watch::level(std::size_t course, Epoch epoch) const {
   return course % base;
 }
 
-std::size_t Watch::raised(std::size_t course, std::size_t level, const Life& life) const {
+std::size_t Watch::raised(std::size_t course, std::size_t level, const Life& life,
+                          const std::vector<Life>& hidden) const {
   std::size_t result = 0;
   std::size_t place = 1;
   for (const Epoch epoch : epochs) {
     const std::size_t before = course % base;
-    result += place * (life.in(epoch) ? std::max(before, level) : before);
+    const bool shows =
+        life.in(epoch) &&
+        std::none_of(hidden.begin(), hidden.end(), [&](const Life& one) { return one.in(epoch); });
+    result += place * (shows ? std::max(before, level) : before);
     place *= base;
     course /= base;
   }
@@ -109,8 +124,11 @@ bool ObservedGroup::observed() const {
 std::vector<std::size_t> ObservedGroup::scope() const {
   std::set<std::size_t> causes;
   for (const Watch& watch : watches_) {
-    for (const Link& link : given_.network.findings[watch.finding].links) {
+    const Finding& finding = given_.network.findings[watch.finding];
+    causes.insert(finding.leak_inhibitors.begin(), finding.leak_inhibitors.end());
+    for (const Link& link : finding.links) {
       causes.insert(link.cause);
+      causes.insert(link.inhibitors.begin(), link.inhibitors.end());
     }
   }
   return {causes.begin(), causes.end()};

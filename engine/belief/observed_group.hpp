@@ -21,8 +21,10 @@ struct Watch {
   std::size_t courses() const;
   std::size_t level(std::size_t course, Epoch epoch) const;
 
-  /// The course when something produces `level` during `life` on top of what was there.
-  std::size_t raised(std::size_t course, std::size_t level, const Life& life) const;
+  /// The course when something produces `level` during `life` on top of what was there, but not in
+  /// the epochs of a life in `hidden`.
+  std::size_t raised(std::size_t course, std::size_t level, const Life& life,
+                     const std::vector<Life>& hidden) const;
 };
 
 /// Findings that hang together by soft observations on two of them, with all that was observed of

@@ -5,14 +5,15 @@
 namespace tickover::belief {
 namespace {
 
-std::size_t observations_that_widen(const Case& given, std::size_t finding) {
-  std::size_t count = 0;
-  for (const LevelObservation& seen : given.levels)
-    count += seen.finding == finding && seen.level > 0;
-  for (const SoftObservation& soft : given.soft) {
-    count += std::count(soft.findings.begin(), soft.findings.end(), finding) > 0;
-  }
-  return count;
+bool widens(const Case& given, std::size_t finding) {
+  const auto level_does = [&](const LevelObservation& seen) {
+    return seen.finding == finding &&
+           (seen.level > 0 || given.network.findings[finding].inhibited());
+  };
+  return std::any_of(given.levels.begin(), given.levels.end(), level_does) ||
+         std::any_of(given.soft.begin(), given.soft.end(), [&](const SoftObservation& soft) {
+           return std::count(soft.findings.begin(), soft.findings.end(), finding) > 0;
+         });
 }
 
 /// The finding that ties most causes together among those that need a bit; the last on a tie.
@@ -20,7 +21,7 @@ std::size_t widest_finding(const Case& given, const std::vector<std::size_t>& se
   std::size_t widest = 0, most = 0;
   for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
     if (std::binary_search(set_aside.begin(), set_aside.end(), f)) continue;
-    if (observations_that_widen(given, f) == 0) continue;
+    if (!widens(given, f)) continue;
     const std::size_t links = given.network.findings[f].links.size() + 1;
     if (links >= most) {
       most = links;
@@ -29,9 +30,6 @@ std::size_t widest_finding(const Case& given, const std::vector<std::size_t>& se
   }
   return widest;
 }
-
-/// Observations of one finding have their bits in one word.
-constexpr std::size_t kMostBits = 60;
 
 void put_aside(const Case& given, std::vector<std::size_t>& set_aside) {
   const std::size_t finding = widest_finding(given, set_aside);
@@ -42,18 +40,6 @@ void put_aside(const Case& given, std::vector<std::size_t>& set_aside) {
   }
   std::sort(set_aside.begin(), set_aside.end());
   set_aside.erase(std::unique(set_aside.begin(), set_aside.end()), set_aside.end());
-}
-
-/// Findings with more observations than a word has bits.
-void put_aside_hopeless(const Case& given, std::vector<std::size_t>& set_aside) {
-  std::vector<std::size_t> counts(given.network.findings.size(), 0);
-  for (const LevelObservation& seen : given.levels) counts[seen.finding] += seen.level > 0;
-  for (const SoftObservation& soft : given.soft) {
-    for (const std::size_t finding : soft.findings) ++counts[finding];
-  }
-  for (std::size_t f = 0; f < counts.size(); ++f) {
-    if (counts[f] > kMostBits) set_aside.push_back(f);
-  }
 }
 
 /// Entries that one pass goes through.
@@ -73,8 +59,7 @@ bool Prepared::narrow(std::size_t widest) const {
 
 void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, bool merge,
                     std::size_t widest) {
-  set_aside_.clear();
-  if (given.levels.size() + given.soft.size() > kMostBits) put_aside_hopeless(given, set_aside_);
+  set_aside_ = observed_too_often(given);
   while (true) {
     compiler_.compile(given, absent, set_aside_, problem_);
     put_in_order(merge, widest);

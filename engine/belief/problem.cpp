@@ -5,44 +5,6 @@
 namespace tickover::belief {
 namespace {
 
-inline double weight_of_level(const std::vector<double>& strength, std::size_t level) {
-  if (level > 0) return strength[level - 1];
-  if (strength.size() == 1) return std::max(1 - strength.front(), 0.0);
-  double silent = 1;
-  for (const double s : strength) silent -= s;
-  return std::max(silent, 0.0);
-}
-
-bool share_a_bit(const Group& a, const Group& b) {
-  return std::any_of(a.bits.begin(), a.bits.end(), [&](std::uint32_t bit) {
-    return std::find(b.bits.begin(), b.bits.end(), bit) != b.bits.end();
-  });
-}
-
-/// Index into `group.table` of the combination that has the bits set which `combination` of the
-/// bits of `wide` has.
-std::size_t project(std::size_t combination, const Group& wide, const Group& group) {
-  const auto& bits = wide.bits;
-  std::size_t index = 0;
-  for (std::size_t i = 0; i < group.bits.size(); ++i) {
-    const auto at = std::find(bits.begin(), bits.end(), group.bits[i]) - bits.begin();
-    if (combination >> at & 1) index |= std::size_t{1} << i;
-  }
-  return index;
-}
-
-Group product(const Group& a, const Group& b) {
-  Group both{a.bits, {}};
-  for (const std::uint32_t bit : b.bits) {
-    if (std::find(a.bits.begin(), a.bits.end(), bit) == a.bits.end()) both.bits.push_back(bit);
-  }
-  both.table.resize(std::size_t{1} << both.bits.size());
-  for (std::size_t c = 0; c < both.table.size(); ++c) {
-    both.table[c] = a.table[project(c, both, a)] * b.table[project(c, both, b)];
-  }
-  return both;
-}
-
 /// Where each of `count` owners' entries begin, from how many each has (in `begins`, shifted by
 /// one).
 void accumulate(std::vector<std::uint32_t>& begins) {
@@ -50,6 +12,24 @@ void accumulate(std::vector<std::uint32_t>& begins) {
 }
 
 }  // namespace
+
+std::vector<std::size_t> observed_too_often(const Case& given) {
+  constexpr std::size_t kMostBits = 60;
+  constexpr std::size_t kBitsOfInhibited = 4;  // of a look at what inhibitors hide
+  if (given.levels.size() * kBitsOfInhibited + given.soft.size() <= kMostBits) return {};
+  std::vector<std::size_t> bits(given.network.findings.size(), 0), often;
+  for (const LevelObservation& seen : given.levels) {
+    const bool hides = given.network.findings[seen.finding].inhibited();
+    bits[seen.finding] += hides ? kBitsOfInhibited : seen.level > 0;
+  }
+  for (const SoftObservation& soft : given.soft) {
+    for (const std::size_t finding : soft.findings) ++bits[finding];
+  }
+  for (std::size_t f = 0; f < bits.size(); ++f) {
+    if (bits[f] > kMostBits) often.push_back(f);
+  }
+  return often;
+}
 
 void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent,
                        const std::vector<std::size_t>& set_aside, Problem& out) {
@@ -65,11 +45,13 @@ void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent
   out.groups.clear();
   out.scale = 1;
   watch_findings(absent);
+  find_parts();
   number_bits();
   index_links();
   index_seen();
   for (std::size_t c = 0; c < out.causes; ++c) add_cause(c);
   for (const std::uint32_t f : watched_) add_leaks(f);
+  for (const Part& part : parts_) add_relays(part);
   merge_implied_bits();
 }
 
@@ -165,11 +147,15 @@ void Compiler::watch_soft(const SoftObservation& soft) {
 
 /// Gives every finding's bits their numbers, and every bit its group.
 void Compiler::number_bits() {
-  out_->bits.assign(watches_.size(), {});
+  out_->bits.assign(watches_.size() + parts_.size(), {});
   std::uint32_t count = 0;
   for (const std::uint32_t f : watched_) {
     out_->bits[f] = {count, count + watches_[f].bits};
     count += watches_[f].bits;
+  }
+  for (const Part& part : parts_) {
+    out_->bits[number_of(part)] = {count, count + part.bits};
+    count += part.bits;
   }
   out_->bit_count = count;
   for (const std::uint32_t f : watched_) {
@@ -181,22 +167,7 @@ void Compiler::number_bits() {
     }
   }
   for (const SoftBits& sensed : soft_) add_soft_group(sensed);
-}
-
-/// A sensor's table over its bits. Sensors that share a bit become one group with the product of
-/// their tables, since a bit is closed only once.
-void Compiler::add_soft_group(const SoftBits& sensed) {
-  const std::vector<double>& likelihood = sensed.soft->likelihood;
-  Group group{{}, {likelihood.begin(), likelihood.end()}};
-  for (std::size_t i = 0; i < sensed.bits.size(); ++i) {
-    group.bits.push_back(out_->bits[sensed.soft->findings[i]].begin + sensed.bits[i]);
-  }
-  for (std::size_t g = out_->groups.size(); g-- > 0;) {
-    if (!share_a_bit(out_->groups[g], group)) continue;
-    group = product(out_->groups[g], group);
-    out_->groups.erase(out_->groups.begin() + static_cast<std::ptrdiff_t>(g));
-  }
-  out_->groups.push_back(std::move(group));
+  for (std::uint32_t part = 0; part < parts_.size(); ++part) add_part_groups(part);
 }
 
 /// With one epoch alone an absent finding is one factor for a cause present, whatever its life.
@@ -214,13 +185,25 @@ void Compiler::index_links() {
     if (folds(f)) continue;
     for (const Link& link : given_->network.findings[f].links) ++links_of_[link.cause + 2];
   }
+  for (const Part& part : parts_) {
+    for (const std::size_t cause : *part.inhibitors) ++links_of_[cause + 2];
+  }
   accumulate(links_of_);
   links_.resize(links_of_.back());
   for (const std::uint32_t f : watched_) {
     if (folds(f)) continue;
     for (const Link& link : given_->network.findings[f].links) {
-      links_[links_of_[link.cause + 1]++] = {f, &link.strength};
+      links_[links_of_[link.cause + 1]++] = {target(f, link.inhibitors), &link.strength};
     }
+  }
+  for (const Part& part : parts_) {
+    for (const std::size_t cause : *part.inhibitors) {
+      links_[links_of_[cause + 1]++] = {number_of(part), nullptr};
+    }
+  }
+  for (std::size_t c = 0; !parts_.empty() && c < out_->causes; ++c) {  // as their bits are numbered
+    std::sort(links_.begin() + links_of_[c], links_.begin() + links_of_[c + 1],
+              [](const LinkTo& a, const LinkTo& b) { return a.finding < b.finding; });
   }
 }
 
@@ -238,14 +221,14 @@ void Compiler::index_seen() {
 /// that makes a difference.
 void Compiler::add_cause(std::size_t cause) {
   const auto begin = static_cast<std::uint32_t>(out_->states.size());
-  bool in_prospect = false;
+  bool prospect = false;
   for (std::uint32_t l = links_of_[cause]; prospects_ && l < links_of_[cause + 1]; ++l) {
-    in_prospect = in_prospect || watches_[links_[l].finding].prospect;
+    prospect = prospect || in_prospect(links_[l]);
   }
   const auto add = [&](LifeChance chance) {
     const bool open_ended = chance.life.end == kForever;
-    add_state(cause, chance, in_prospect && open_ended ? Fate::kept : Fate::any);
-    if (!in_prospect || !open_ended) return;
+    add_state(cause, chance, prospect && open_ended ? Fate::kept : Fate::any);
+    if (!prospect || !open_ended) return;
     chance.life.end = given_->now + 1;
     add_state(cause, chance, Fate::removed);
   };
@@ -318,14 +301,22 @@ bool Compiler::cover(const Watch& watch, const std::vector<double>& strength, Li
     }
     if (allowed) add_alternative(range, weight, mask);
   }
-  if (range.size() == 0) return false;
-  if (range.size() == 1 && out_->alternatives[begin].mask == 0) {
-    state.weight *= out_->alternatives[begin].weight;
-    out_->alternatives.resize(begin);
+  return emit(f, range, state);
+}
+
+/// Takes the alternatives added last into the state. False when there are none.
+bool Compiler::emit(std::uint32_t target, Range alternatives, State& state) {
+  if (alternatives.size() == 0) return false;
+  const Alternative& first = out_->alternatives[alternatives.begin];
+  if (alternatives.size() == 1 && first.mask == 0) {
+    state.weight *= first.weight;
+    out_->alternatives.resize(alternatives.begin);
   } else {
     std::uint64_t touched = 0;
-    for (std::uint32_t a = begin; a < range.end; ++a) touched |= out_->alternatives[a].mask;
-    out_->emissions.push_back({f, range, touched});
+    for (std::uint32_t a = alternatives.begin; a < alternatives.end; ++a) {
+      touched |= out_->alternatives[a].mask;
+    }
+    out_->emissions.push_back({target, alternatives, touched});
   }
   return state.weight > 0;
 }
@@ -341,6 +332,12 @@ inline bool Compiler::cover(const LinkTo& link, Life life, State& state) {
   return cover(watch, strength, life, link.finding, state);
 }
 
+/// What a source that lives over `life` does through `link`. False when nothing is possible.
+inline bool Compiler::touch(const LinkTo& link, Life life, State& state) {
+  if (link.finding < watches_.size()) return cover(link, life, state);
+  return touch_part(link, life, state);
+}
+
 void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate) {
   State state{chance.life, chance.probability, fate, {}};
   for (std::uint32_t i = seen_of_[cause]; i < seen_of_[cause + 1]; ++i) {
@@ -352,8 +349,7 @@ void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate)
   state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
   if (chance.life != Life{0, 0}) {
     for (std::uint32_t l = links_of_[cause]; l < links_of_[cause + 1]; ++l) {
-      const LinkTo& link = links_[l];
-      if (!cover(link, chance.life, state)) {
+      if (!touch(links_[l], chance.life, state)) {
         out_->emissions.resize(state.emissions.begin);
         return;
       }
@@ -367,10 +363,11 @@ void Compiler::add_leak(std::size_t finding, Epoch begin) {
   const auto first = static_cast<std::uint32_t>(out_->states.size());
   const std::vector<double>& leak = given_->network.findings[finding].leak;
   const auto f = static_cast<std::uint32_t>(finding);
+  const LinkTo own{target(f, given_->network.findings[finding].leak_inhibitors), &leak};
   const auto add = [&](const LifeChance& chance, Fate fate) {
     State state{chance.life, chance.probability, fate, {}};
     state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
-    const bool possible = cover({f, &leak}, chance.life, state);
+    const bool possible = touch(own, chance.life, state);
     state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
     if (possible) out_->states.push_back(state);
   };

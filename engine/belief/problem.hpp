@@ -3,6 +3,7 @@
 /// lies in flat arrays that are filled anew without new memory. Inside belief only.
 #pragma once
 
+#include <algorithm>
 #include <boost/container/small_vector.hpp>
 #include <cstdint>
 #include <vector>
@@ -66,6 +67,18 @@ struct Problem {
   double scale = 1;  ///< factor of observations that tell nothing
 };
 
+/// P(a source of these strengths draws exactly that level). Unit: probability.
+inline double weight_of_level(const std::vector<double>& strength, std::size_t level) {
+  if (level > 0) return strength[level - 1];
+  if (strength.size() == 1) return std::max(1 - strength.front(), 0.0);
+  double silent = 1;
+  for (const double s : strength) silent -= s;
+  return std::max(silent, 0.0);
+}
+
+/// Findings, ascending, that may need more bits than a word has: they cannot be compiled.
+std::vector<std::size_t> observed_too_often(const Case& given);
+
 /// Compiles case after case into one problem.
 class Compiler {
  public:
@@ -95,9 +108,25 @@ class Compiler {
 
     bool watched() const { return !levels.empty() || !soft.empty(); }
   };
-  struct LinkTo {
+  /// What the same inhibitors hide of one finding. It has bits of its own, as if it were a finding
+  /// more: number watches_.size() + its index in parts_.
+  struct Part {
+    struct Look {
+      Epoch epoch;
+      std::size_t level;
+      std::uint64_t shown;               ///< the finding's own bit
+      std::uint64_t same = 0, more = 0;  ///< produces that level; produces one above it
+      std::uint64_t hidden = 0;          ///< an inhibitor is present
+      std::uint64_t told = 0;            ///< counts as shown by this part
+    };
     std::uint32_t finding;
-    const std::vector<double>* strength;
+    const std::vector<std::size_t>* inhibitors;
+    std::vector<Look> looks = {};
+    std::uint32_t bits = 0;
+  };
+  struct LinkTo {
+    std::uint32_t finding;                ///< or the number of a part
+    const std::vector<double>* strength;  ///< none: the cause is an inhibitor of the part
   };
   struct SoftBits {
     const SoftObservation* soft;
@@ -110,7 +139,11 @@ class Compiler {
   void watch_soft(const SoftObservation& soft);
   Epoch settled_since(std::size_t finding, Epoch epoch) const;
   std::uint32_t soft_bit(Watch& watch, Epoch epoch);
+  void find_parts();
+  void add_part(std::uint32_t finding, const std::vector<std::size_t>& inhibitors);
+  std::uint32_t target(std::uint32_t finding, const std::vector<std::size_t>& inhibitors) const;
   void number_bits();
+  void add_part_groups(std::uint32_t part);
   void add_soft_group(const SoftBits& sensed);
   bool folds(std::uint32_t finding) const;
   void index_links();
@@ -120,6 +153,14 @@ class Compiler {
   bool cover(const LinkTo& link, Life life, State& state);
   bool cover(const Watch& watch, const std::vector<double>& strength, Life life, std::uint32_t f,
              State& state);
+  bool cover_part(const Part& part, const std::vector<double>& strength, Life life, State& state);
+  bool emit(std::uint32_t target, Range alternatives, State& state);
+  void hide(const Part& part, Life life, State& state);
+  bool touch(const LinkTo& link, Life life, State& state);
+  bool touch_part(const LinkTo& link, Life life, State& state);
+  bool in_prospect(const LinkTo& link) const;
+  void add_relays(const Part& part);
+  std::uint32_t number_of(const Part& part) const;
   static bool keep_silent(const Watch& watch, const std::vector<double>& strength, Life life,
                           State& state);
   bool cover_one(const Watch::Seen& seen, double strength, Life life, std::uint32_t f,
@@ -137,6 +178,7 @@ class Compiler {
   Problem* out_ = nullptr;
   std::vector<Watch> watches_;
   std::vector<std::uint32_t> watched_;  ///< findings with a watch, ascending
+  std::vector<Part> parts_;
   std::vector<SoftBits> soft_;
   std::vector<LinkTo> links_;            ///< of all causes, those of watched findings
   std::vector<double> quiet_;            ///< per cause: all its links that fold, silent

@@ -181,14 +181,17 @@ class Drawing {
   };
   using Takers = std::vector<Taker>;
 
-  /// Which draws take which state. Those never present have nothing to be noted and come last.
+  /// Which draws take which state. Those of which nothing is to be noted, and that cover nothing,
+  /// come last.
   Takers choose(const Range& states, const std::vector<std::size_t>& shares,
                 std::vector<std::uint32_t>& draws) {
     std::size_t taken = 0;
     Takers takers;
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
       const std::size_t share = shares[s - states.begin];
-      if (share == 0 || problem_.states[s].life == Life{0, 0}) continue;
+      const State& state = problem_.states[s];
+      const bool nothing = state.life == Life{0, 0} && state.emissions.size() == 0;
+      if (share == 0 || nothing) continue;
       takers.push_back({s, taken, taken + share});
       taken += share;
     }
@@ -336,7 +339,7 @@ class Drawing {
 
   void note(std::uint32_t draw, std::uint32_t variable, std::uint32_t s, double lasts) {
     Scenario& scenario = drawn_[draw];
-    if (variable >= problem_.causes) {
+    if (variable >= problem_.causes) {  // a leak; a relay never lasts
       scenario.curable *= 1 - (lasts > kNothing ? lasts : 0);
       return;
     }

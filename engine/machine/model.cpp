@@ -23,6 +23,26 @@ bool touch(const Model& model, Place a, Place b) {
   });
 }
 
+/// The cause instances of `spoiled_by` that have every cylinder common to `shown_at` and
+/// `cause_at`.
+std::vector<std::size_t> spoilers_of(const Model& model, const pack::Finding& finding,
+                                     Place shown_at, Place cause_at) {
+  std::vector<std::size_t> spoilers;
+  if (finding.spoiled_by.empty()) return spoilers;
+  std::vector<std::size_t> common;
+  const std::vector<std::size_t> left = model.cylinders_of(shown_at),
+                                 right = model.cylinders_of(cause_at);
+  std::set_intersection(left.begin(), left.end(), right.begin(), right.end(),
+                        std::back_inserter(common));
+  for (std::size_t c = 0; c < model.causes.size(); ++c) {
+    const std::vector<std::size_t>& spoils = finding.spoiled_by;
+    if (std::find(spoils.begin(), spoils.end(), model.causes[c].cause) == spoils.end()) continue;
+    const std::vector<std::size_t> own = model.cylinders_of(model.causes[c].place);
+    if (std::includes(own.begin(), own.end(), common.begin(), common.end())) spoilers.push_back(c);
+  }
+  return spoilers;
+}
+
 double with_odds(double prior, double odds_ratio) {
   return prior * odds_ratio / (1 - prior + prior * odds_ratio);
 }
@@ -49,7 +69,7 @@ void ground_causes(Model& model) {
 
 FindingInstance ground_finding(const Model& model, std::size_t index, Place place) {
   const pack::Finding& finding = model.pack.findings[index];
-  FindingInstance instance{index, place, {}, {}, instance_id(finding.id, place)};
+  FindingInstance instance{index, place, {}, {}, instance_id(finding.id, place), {}};
   if (finding.kind == pack::Kind::inspection) {
     instance.cause = model.find_cause(finding.cause, place);
     return instance;
@@ -57,9 +77,11 @@ FindingInstance ground_finding(const Model& model, std::size_t index, Place plac
   for (std::size_t c = 0; c < model.causes.size(); ++c) {
     for (std::size_t l = 0; l < finding.links.size(); ++l) {
       if (finding.links[l].cause != model.causes[c].cause) continue;
-      if (touch(model, model.causes[c].place, place)) instance.links.push_back({c, l});
+      if (!touch(model, model.causes[c].place, place)) continue;
+      instance.links.push_back({c, l, spoilers_of(model, finding, place, model.causes[c].place)});
     }
   }
+  instance.spoilers = spoilers_of(model, finding, place, place);
   return instance;
 }
 

@@ -29,6 +29,10 @@ struct CauseInstance {
 struct LinkInstance {
   std::size_t cause = 0;  ///< index into Model::causes
   std::size_t link = 0;   ///< index into the finding's links
+  /// Cause instances (indices into Model::causes, ascending) that spoil the finding for this one:
+  /// those of Finding::spoiled_by whose place has every cylinder at which the cause can show in it.
+  /// So one dead plunger of four hides the faults of its own cylinder alone.
+  std::vector<std::size_t> spoilers = {};
 };
 
 struct FindingInstance {
@@ -37,6 +41,8 @@ struct FindingInstance {
   std::vector<LinkInstance> links;   ///< all kinds but inspection
   std::optional<std::size_t> cause;  ///< inspections: index into Model::causes
   std::string id;
+  /// As LinkInstance::spoilers, of what the pack does not list (the leak).
+  std::vector<std::size_t> spoilers = {};
 };
 
 /// Pack, machine and known risks together. Fixed once built.

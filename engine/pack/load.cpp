@@ -185,6 +185,7 @@ class Builder {
         node.has("levels") ? node.texts("levels") : std::vector<std::string>{"no", "yes"};
     finding.leak = numbers(node, "leak");
     for (const Node& item : node.items("links")) finding.links.push_back(link(item));
+    finding.spoiled_by = resolve_all(node, "spoiled-by", "cause", ids("causes"));
     if (finding.kind == Kind::inspection) read_inspection(node, finding);
     if (finding.kind == Kind::reading) read_reading(node, finding);
     return finding;

@@ -91,6 +91,9 @@ struct Finding {
   std::vector<std::string> levels;  ///< from least to most; the first means absent
   std::vector<Number> leak;         ///< P(exactly level 1, 2, .. | no listed cause); readings: one
   std::vector<Link> links;
+  /// Symptom, response: causes (indices into Pack::causes) in whose presence the finding cannot
+  /// show what else there is at their place: "no" then tells nothing.
+  std::vector<std::size_t> spoiled_by;
   std::size_t cause = 0;
   std::vector<Outcome> outcomes;
   std::string unit;       ///< of the value

@@ -58,6 +58,19 @@ void check_links(const Pack& pack, std::size_t index, const std::string& folder)
       fail(place, "cause '" + pack.causes[link.cause].id + "' is linked twice");
     }
   }
+  for (std::size_t i = 0; i < finding.spoiled_by.size(); ++i) {
+    const Cause& spoiler = pack.causes[finding.spoiled_by[i]];
+    const std::string place = at(folder, "findings", index, "/spoiled-by/" + std::to_string(i));
+    const Cause& first = pack.causes[finding.spoiled_by.front()];
+    if (spoiler.scope !=
+        first.scope) {  // they would tie what each of them hides together: too wide
+      fail(place, "the causes that spoil a finding have one scope",
+           "'" + first.id + "' has scope " + std::string(name_of(first.scope)));
+    }
+    if (linked.count(finding.spoiled_by[i]) == 0) continue;
+    fail(place, "cause '" + spoiler.id + "' is linked to the finding that it spoils",
+         "it either makes '" + finding.id + "' show or keeps it from showing");
+  }
 }
 
 void check_outcomes(const Pack& pack, std::size_t index, const std::string& folder) {
@@ -265,7 +278,7 @@ constexpr MemberRule kMemberRules[] = {
     {"plausible", false, false, true, true},   {"slip", false, false, true, true},
     {"when", true, false, true, false},        {"sibling-tolerance", false, false, true, false},
     {"gases", false, false, true, false},      {"set-by", false, false, true, false},
-    {"instead-of", false, false, true, false},
+    {"instead-of", false, false, true, false}, {"spoiled-by", true, false, false, false},
 };
 
 /// Which way and how far: said of what moves a reading, and of nothing else.

@@ -1,5 +1,7 @@
 #include "engine/plan/sample.hpp"
 
+#include <set>
+
 namespace tickover::plan {
 namespace {
 
@@ -81,13 +83,34 @@ double Sample::effective_draws(const std::vector<double>& weights) const {
   return squares > 0 ? sum * sum / squares : 0;
 }
 
+/// P(what these inhibitors hide of the finding would show no more than `level` | each scenario).
+std::vector<double> Sample::at_most_of(const belief::Finding& finding, const Causes& inhibitors,
+                                       std::size_t level) const {
+  const bool leaks = finding.leak_inhibitors == inhibitors;
+  std::vector<double> all(scenes_.size(), leaks ? no_more_than(level, finding.leak) : 1);
+  for (const belief::Link& link : finding.links) {
+    if (link.inhibitors != inhibitors) continue;
+    const double more = 1 - no_more_than(level, link.strength);
+    for (const Part& part : present_with_[link.cause]) all[part.index] *= 1 - part.surely * more;
+  }
+  return all;
+}
+
 /// P(the finding shows no more than `level` | each scenario).
 std::vector<double> Sample::at_most(std::size_t finding, std::size_t level) const {
   const belief::Finding& f = network_->findings[finding];
-  std::vector<double> all(scenes_.size(), no_more_than(level, f.leak));
-  for (const belief::Link& link : f.links) {
-    const double more = 1 - no_more_than(level, link.strength);
-    for (const Part& part : present_with_[link.cause]) all[part.index] *= 1 - part.surely * more;
+  std::vector<double> all = at_most_of(f, {}, level);
+  if (!f.inhibited()) return all;
+  std::set<Causes> sets = {f.leak_inhibitors};
+  for (const belief::Link& link : f.links) sets.insert(link.inhibitors);
+  sets.erase(Causes{});
+  for (const Causes& inhibitors : sets) {
+    std::vector<double> open(scenes_.size(), 1);  // P(none of them is present)
+    for (const std::size_t cause : inhibitors) {
+      for (const Part& part : present_with_[cause]) open[part.index] *= 1 - part.surely;
+    }
+    const std::vector<double> shown = at_most_of(f, inhibitors, level);
+    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= 1 - open[s] * (1 - shown[s]);
   }
   return all;
 }

@@ -37,7 +37,9 @@ class Sample {
   /// Per cause the scenarios in which it makes the complaint last.
   const std::vector<std::vector<Part>>& lasting_with() const { return lasting_with_; }
 
-  /// P(what `seen` holds | each scenario), findings by their noisy-OR given the causes present.
+  /// P(what `seen` holds | each scenario), findings by their noisy-OR given the causes present, but
+  /// for what is hidden by an inhibitor present. Where causes are not sure (after a repair that
+  /// failed), sets of inhibitors that overlap count as independent.
   /// That what a link does persists is left aside: seen again after a repair, a finding tells a
   /// little too much.
   std::vector<double> likelihood(const belief::Case& seen) const;
@@ -50,6 +52,9 @@ class Sample {
 
  private:
   Sample(const belief::Network& network, std::vector<Scene> scenes);
+  using Causes = std::vector<std::size_t>;
+  std::vector<double> at_most_of(const belief::Finding& finding, const Causes& inhibitors,
+                                 std::size_t level) const;
   std::vector<double> at_most(std::size_t finding, std::size_t level) const;
 
   const belief::Network* network_;

@@ -67,11 +67,18 @@ std::size_t World::link_level(std::size_t finding, std::size_t link) const {
 
 std::size_t World::level(std::size_t finding, std::size_t epoch) const {
   const std::vector<LinkInstance>& links = truth_->findings[finding].links;
-  std::size_t level = leak_level(finding, 0, epoch);
+  const bool none = spoiled(truth_->findings[finding].spoilers, epoch);
+  std::size_t level = none ? 0 : leak_level(finding, 0, epoch);
   for (std::size_t l = 0; l < links.size(); ++l) {
-    if (present(links[l].cause, epoch)) level = std::max(level, link_level(finding, l));
+    const bool shows = present(links[l].cause, epoch) && !spoiled(links[l].spoilers, epoch);
+    if (shows) level = std::max(level, link_level(finding, l));
   }
   return level;
+}
+
+bool World::spoiled(const std::vector<std::size_t>& spoilers, std::size_t epoch) const {
+  return std::any_of(spoilers.begin(), spoilers.end(),
+                     [&](std::size_t cause) { return present(cause, epoch); });
 }
 
 bool World::moved(std::size_t finding, pack::Direction direction, std::size_t epoch) const {

@@ -23,7 +23,7 @@ class World {
   std::size_t faults() const;  ///< causes present at the beginning
   bool present(std::size_t cause, std::size_t epoch) const;
 
-  /// Symptom or response: the level it is at in an epoch.
+  /// Symptom or response: the level it shows in an epoch, spoilers considered.
   std::size_t level(std::size_t finding, std::size_t epoch) const;
   /// Reading: whether something moves it that way.
   bool moved(std::size_t finding, pack::Direction direction, std::size_t epoch) const;
@@ -42,6 +42,7 @@ class World {
   void repair(const std::vector<RepairDone>& done);
 
  private:
+  bool spoiled(const std::vector<std::size_t>& spoilers, std::size_t epoch) const;
   const pack::Finding& finding_of(std::size_t instance) const;
   std::size_t leak_level(std::size_t finding, std::size_t direction, std::size_t epoch) const;
   std::size_t link_level(std::size_t finding, std::size_t link) const;

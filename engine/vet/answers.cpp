@@ -28,9 +28,13 @@ Answers::Answers(const Model& model, std::size_t instance)
     return;
   }
   leak_ = tails(finding_.leak);
+  spoilers_ = at.spoilers;
   for (const LinkInstance& link : at.links) {
-    producers_.push_back({link.cause, tails(finding_.links[link.link].strength)});
+    producers_.push_back({link.cause, tails(finding_.links[link.link].strength), link.spoilers});
+    spoilers_.insert(spoilers_.end(), link.spoilers.begin(), link.spoilers.end());
   }
+  std::sort(spoilers_.begin(), spoilers_.end());
+  spoilers_.erase(std::unique(spoilers_.begin(), spoilers_.end()), spoilers_.end());
 }
 
 void Answers::add_way(std::size_t way, const Way& what) {
@@ -51,7 +55,8 @@ void Answers::add_way(std::size_t way, const Way& what) {
 
 bool Answers::linked(std::size_t cause) const {
   if (finding_.kind == pack::Kind::inspection) return *model_.findings[instance_].cause == cause;
-  return std::any_of(producers_.begin(), producers_.end(),
+  return std::find(spoilers_.begin(), spoilers_.end(), cause) != spoilers_.end() ||
+         std::any_of(producers_.begin(), producers_.end(),
                      [&](const Producer& producer) { return producer.cause == cause; });
 }
 
@@ -60,19 +65,44 @@ double Answers::cause_probability(std::size_t cause, const Given& given) const {
   return given.absent == cause ? 0 : model_.causes[cause].prior;
 }
 
-std::vector<double> Answers::of_levels(const Given& given) const {
-  std::vector<double> exactly;
-  double below = 0;
+/// P(shows at most each level), the spoilers being as told.
+std::vector<double> Answers::up_to_levels(const Given& given,
+                                          const std::vector<bool>& spoiling) const {
+  const auto spoiled = [&](const std::vector<std::size_t>& spoilers) {
+    return std::any_of(spoilers.begin(), spoilers.end(),
+                       [&](std::size_t cause) { return spoiling[cause]; });
+  };
+  std::vector<double> all;
+  const bool no_leak = spoiled(model_.findings[instance_].spoilers);
   for (std::size_t level = 0; level < leak_.size(); ++level) {
-    double up_to = 1 - leak_[level];
+    double up_to = no_leak ? 1 : 1 - leak_[level];
     for (const Producer& producer : producers_) {
+      if (spoiled(producer.spoilers)) continue;
       up_to *= 1 - cause_probability(producer.cause, given) * producer.beyond[level];
     }
-    exactly.push_back(up_to - below);
-    below = up_to;
+    all.push_back(up_to);
   }
-  exactly.push_back(1 - below);
-  return exactly;
+  return all;
+}
+
+/// The mean over the sets of spoilers present: one for each carburettor, hardly more.
+std::vector<double> Answers::of_levels(const Given& given) const {
+  std::vector<double> up_to(leak_.size() + 1);
+  std::vector<bool> spoiling(model_.causes.size());
+  for (std::size_t set = 0; set >> spoilers_.size() == 0; ++set) {
+    double weight = 1;
+    for (std::size_t i = 0; i < spoilers_.size(); ++i) {
+      spoiling[spoilers_[i]] = (set >> i & 1) != 0;
+      const double p = cause_probability(spoilers_[i], given);
+      weight *= spoiling[spoilers_[i]] ? p : 1 - p;
+    }
+    if (!(weight > 0)) continue;
+    const std::vector<double> part = up_to_levels(given, spoiling);
+    for (std::size_t level = 0; level < part.size(); ++level) up_to[level] += weight * part[level];
+    up_to.back() += weight;
+  }
+  for (std::size_t level = up_to.size(); --level > 0;) up_to[level] -= up_to[level - 1];
+  return up_to;
 }
 
 /// P(nothing has moved the ways of this set).

@@ -33,9 +33,11 @@ class Answers {
   struct Producer {
     std::size_t cause = 0;
     std::vector<double> beyond;
+    std::vector<std::size_t> spoilers = {};
   };
   double cause_probability(std::size_t cause, const Given& given) const;
   std::vector<double> of_levels(const Given& given) const;
+  std::vector<double> up_to_levels(const Given& given, const std::vector<bool>& spoiling) const;
   std::vector<double> of_sides(const Given& given) const;
   double still(std::size_t ways, const Given& given) const;
   void add_way(std::size_t way, const Way& what);
@@ -45,6 +47,7 @@ class Answers {
   const pack::Finding& finding_;
   std::vector<double> leak_;  ///< P(the leak alone goes beyond each mark)
   std::vector<Producer> producers_;
+  std::vector<std::size_t> spoilers_;  ///< all that hide something of it, none twice
   std::vector<ForeseenReading> sides_;
 };
 

@@ -122,9 +122,9 @@ TEST_CASE("what makes it richer is never linked to a sign of lean", "[practice]"
   }
 }
 
-// A dead starter answers nothing warm; the network has no way to say that it silences a test, so
-// the test's own steps must.
-TEST_CASE("the enrichment test asks first whether the starter works", "[practice]") {
+// A dead starter answers nothing warm and silences the test: the numbers and the steps say so.
+TEST_CASE("a dead starter spoils the enrichment test, which asks first whether it works",
+          "[practice]") {
   const pack::Pack& pack = test::shipped_pack();
   for (const pack::Check& check : pack.checks) {
     if (check.id != "enrichment-test") continue;
@@ -133,6 +133,28 @@ TEST_CASE("the enrichment test asks first whether the starter works", "[practice
   for (const pack::Link& link : finding("better-with-choke").links) {
     CHECK(pack.causes[link.cause].id != "starter-plunger-dead");
   }
+  std::vector<std::string> spoilers;
+  for (const std::size_t cause : finding("better-with-choke").spoiled_by) {
+    spoilers.push_back(pack.causes[cause].id);
+  }
+  CHECK(spoilers == std::vector<std::string>{"starter-plunger-dead"});
+}
+
+// It is not a wrong float level, and what mends it is a clean seat.
+TEST_CASE("dirt under the float needle stands apart from a float set too high", "[practice]") {
+  JobWriter writer = four();
+  writer.record("overflow-drips", "yes", {2});
+  const Diagnosis drips = test::diagnose(writer);
+  CHECK(probability(drips, "float-needle-dirt@2") > 20 * prior(drips, "float-needle-dirt@2"));
+  CHECK(probability(drips, "float-level-high@2") > 20 * prior(drips, "float-level-high@2"));
+  JobWriter right = writer, high = writer;
+  right.record("float-height", "17.5mm", {2});
+  high.record("float-height", "14.5mm", {2});
+  const Diagnosis height_right = test::diagnose(right), height_low = test::diagnose(high);
+  CHECK(probability(height_right, "float-needle-dirt@2") >
+        3 * probability(height_right, "float-level-high@2"));
+  CHECK(probability(height_low, "float-level-high@2") >
+        3 * probability(height_low, "float-needle-dirt@2"));
 }
 
 TEST_CASE("every check instructs", "[practice]") {

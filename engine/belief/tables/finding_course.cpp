@@ -31,7 +31,11 @@ void FindingCourse::collect_lives() {
   const auto add_lives = [&](const std::vector<LifeChance>& ways) {
     for (const LifeChance& way : ways) lives_.push_back(way.life);
   };
-  for (const Link& link : links()) add_lives(lives(given_, link.cause));
+  for (const Link& link : links()) {
+    add_lives(lives(given_, link.cause));
+    for (const std::size_t cause : link.inhibitors) add_lives(lives(given_, cause));
+  }
+  for (const std::size_t cause : leak_inhibitors()) add_lives(lives(given_, cause));
   add_lives(leaks(0));
   for (const Window& window : given_.windows) {
     if (window.finding == finding_) add_lives(leaks(window.epoch));
@@ -74,11 +78,17 @@ std::optional<std::size_t> FindingCourse::only_state_seen() const {
   return (std::size_t{1} << epochs_.size()) - 1;
 }
 
-/// The state when something produces `level` during `life` on top of what was there.
-std::size_t FindingCourse::raised(std::size_t state, std::size_t level, const Life& life) const {
+/// The state when something produces `level` during `life`, but not in the epochs of a life in
+/// `hidden`, on top of what was there.
+std::size_t FindingCourse::raised(std::size_t state, std::size_t level, const Life& life,
+                                  std::span<const Life> hidden) const {
   const std::size_t ruled_out = std::size_t{1} << epochs_.size();
   for (const Look& look : looks_) {
     if (level == 0 || state == ruled_out || !life.in(look.epoch)) continue;
+    if (std::any_of(hidden.begin(), hidden.end(),
+                    [&](const Life& one) { return one.in(look.epoch); })) {
+      continue;
+    }
     if (level > look.highest) return ruled_out;
     if (look.bit && level >= look.wanted.value_or(1)) state |= std::size_t{1} << *look.bit;
   }
@@ -86,17 +96,18 @@ std::size_t FindingCourse::raised(std::size_t state, std::size_t level, const Li
 }
 
 /// A producer that lives so draws one level, once.
-void FindingCourse::add(const std::vector<double>& strength, const Life& life, double chance,
-                        std::size_t before, std::vector<double>& states) const {
+void FindingCourse::add(const std::vector<double>& strength, const Life& life,
+                        std::span<const Life> hidden, double chance, std::size_t before,
+                        std::vector<double>& states) const {
   double silent = 1;
   for (std::size_t i = 0; i < strength.size(); ++i) {
-    states[raised(before, i + 1, life)] += chance * strength[i];
+    states[raised(before, i + 1, life, hidden)] += chance * strength[i];
     silent -= strength[i];
   }
   states[before] += chance * std::max(silent, 0.0);
 }
 
-std::vector<double> FindingCourse::from_leaks() const {
+std::vector<double> FindingCourse::from_leaks(std::span<const Life> hidden) const {
   std::vector<Epoch> begins = {0};
   for (const Window& window : given_.windows) {
     if (window.finding == finding_) begins.push_back(window.epoch);
@@ -107,8 +118,8 @@ std::vector<double> FindingCourse::from_leaks() const {
     std::vector<double> next(states(), 0);
     for (std::size_t state = 0; state < chances.size(); ++state) {
       for (const LifeChance& way : leaks(begin)) {
-        add(given_.network.findings[finding_].leak, way.life, chances[state] * way.probability,
-            state, next);
+        add(given_.network.findings[finding_].leak, way.life, hidden,
+            chances[state] * way.probability, state, next);
       }
     }
     chances = std::move(next);
@@ -116,18 +127,19 @@ std::vector<double> FindingCourse::from_leaks() const {
   return chances;
 }
 
-std::vector<double> FindingCourse::produced(const Link& link, const Life& life,
+std::vector<double> FindingCourse::produced(const Link& link, std::span<const Life> lived,
                                             std::size_t before) const {
   std::vector<double> chances(states(), 0);
-  add(link.strength, life, 1, before, chances);
+  add(link.strength, lived.front(), lived.subspan(1), 1, before, chances);
   return chances;
 }
 
-std::vector<double> FindingCourse::produced_on_leaks(const Link& link, const Life& life) const {
+std::vector<double> FindingCourse::produced_on_leaks(const Link& link,
+                                                     std::span<const Life> lived) const {
   std::vector<double> chances(states(), 0);
   const std::vector<double> leaked = from_leaks();
   for (std::size_t state = 0; state < leaked.size(); ++state) {
-    add(link.strength, life, leaked[state], state, chances);
+    add(link.strength, lived.front(), lived.subspan(1), leaked[state], state, chances);
   }
   return chances;
 }

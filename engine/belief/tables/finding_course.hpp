@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "engine/belief/network.hpp"
@@ -14,14 +15,17 @@ namespace tickover::belief::tables {
 /// The states tell what matters alone, as in the sweep: for each epoch in which a level above 0 was
 /// seen, or a sensor looked, a bit "accounted for", set once something produces that level (for a
 /// sensor: any); bit i of a state is epochs()[i]. Where a level higher than one seen can be
-/// produced, one state more, the last: ruled out. Epochs between which nothing that produces the
-/// finding came or went are alike: one stands for all of them.
+/// produced, one state more, the last: ruled out. Epochs between which nothing that produces or
+/// hides the finding came or went are alike: one stands for all of them.
 class FindingCourse {
  public:
   FindingCourse(const Case& given, std::size_t finding);
 
   std::size_t finding() const { return finding_; }
   const std::vector<Link>& links() const { return given_.network.findings[finding_].links; }
+  const std::vector<std::size_t>& leak_inhibitors() const {
+    return given_.network.findings[finding_].leak_inhibitors;
+  }
   bool observed() const { return !looks_.empty(); }
   /// Level 0 whenever it was looked at, and no sensor: state 0 is all silent, state 1 ruled out.
   bool only_absent() const { return epochs_.empty(); }
@@ -37,12 +41,13 @@ class FindingCourse {
   bool agrees(std::size_t state) const;
   bool can_be_ruled_out() const { return can_be_ruled_out_; }
 
-  /// P(each state | the leaks alone).
-  std::vector<double> from_leaks() const;
-  /// P(each state | it was `before` without the link, whose cause lived so).
-  std::vector<double> produced(const Link& link, const Life& life, std::size_t before) const;
-  /// The same from what the leaks produce.
-  std::vector<double> produced_on_leaks(const Link& link, const Life& life) const;
+  /// P(each state | the leaks alone, their inhibitors having lived so).
+  std::vector<double> from_leaks(std::span<const Life> hidden = {}) const;
+  /// P(each state | it was `before` without the link). `lived`: its cause, then its inhibitors.
+  std::vector<double> produced(const Link& link, std::span<const Life> lived,
+                               std::size_t before) const;
+  /// The same from what the leaks produce, where they have no inhibitors.
+  std::vector<double> produced_on_leaks(const Link& link, std::span<const Life> lived) const;
 
  private:
   /// What was seen in an epoch and those alike.
@@ -58,14 +63,15 @@ class FindingCourse {
   std::vector<LifeChance> leaks(Epoch begin) const;
   void collect_lives();
   bool are_alike(Epoch a, Epoch b) const;
-  std::size_t raised(std::size_t state, std::size_t level, const Life& life) const;
-  void add(const std::vector<double>& strength, const Life& life, double chance, std::size_t before,
-           std::vector<double>& states) const;
+  std::size_t raised(std::size_t state, std::size_t level, const Life& life,
+                     std::span<const Life> hidden) const;
+  void add(const std::vector<double>& strength, const Life& life, std::span<const Life> hidden,
+           double chance, std::size_t before, std::vector<double>& states) const;
 
   const Case& given_;
   const std::size_t finding_;
   const std::size_t top_;    ///< its highest level
-  std::vector<Life> lives_;  ///< of all that can produce it
+  std::vector<Life> lives_;  ///< of all that can produce it or hide it
   std::vector<Look> looks_;
   std::vector<Epoch> epochs_;
   bool can_be_ruled_out_ = false;

@@ -11,21 +11,6 @@
 namespace tickover::belief::tables {
 namespace {
 
-/// Findings observed too often for the sweep, whose bits of one finding lie in one word: the order
-/// is looked for without them.
-std::vector<std::size_t> observed_too_often(const Case& given) {
-  constexpr std::size_t kMostBits = 60;
-  std::vector<std::size_t> bits(given.network.findings.size(), 0), often;
-  for (const LevelObservation& seen : given.levels) ++bits[seen.finding];
-  for (const SoftObservation& soft : given.soft) {
-    for (const std::size_t finding : soft.findings) ++bits[finding];
-  }
-  for (std::size_t f = 0; f < bits.size(); ++f) {
-    if (bits[f] > kMostBits) often.push_back(f);
-  }
-  return often;
-}
-
 /// Per cause, its place in the order in which the sweep takes them. Those that touch one bit alone
 /// come first: where they stand in a chain costs nothing.
 std::vector<std::size_t> places_in_sweep(const Case& given) {
@@ -101,6 +86,31 @@ class Writer {
     add_seen({Role::look, seen.cause}, {seen.cause}, likelihood);
   }
 
+  /// Calls `use` with each combination of lives of these causes, the last cause's changing fastest:
+  /// row after row of a table on them.
+  template <class Use>
+  void each_way(const std::vector<std::size_t>& causes, const Use& use) const {
+    std::size_t count = 1;
+    for (const std::size_t cause : causes) count *= lives_[cause].size();
+    std::vector<Life> lived(causes.size());
+    for (std::size_t entry = 0; entry < count; ++entry) {
+      std::size_t rest = entry;
+      for (std::size_t i = causes.size(); i-- > 0;) {
+        const std::vector<LifeChance>& ways = lives_[causes[i]];
+        lived[i] = ways[rest % ways.size()].life;
+        rest /= ways.size();
+      }
+      use(lived);
+    }
+  }
+
+  /// The causes that say what a link does.
+  static std::vector<std::size_t> causes_of(const Link& link) {
+    std::vector<std::size_t> causes = {link.cause};
+    causes.insert(causes.end(), link.inhibitors.begin(), link.inhibitors.end());
+    return causes;
+  }
+
   /// False when it would be too large a table.
   bool add_group(const std::set<std::size_t>& findings) {
     const ObservedGroup group(given_, findings);
@@ -114,15 +124,10 @@ class Writer {
     if (scope.size() > kMostParents) return false;
     std::vector<Life> lived(lives_.size());
     std::vector<double> likelihood;
-    for (std::size_t entry = 0; entry < entries; ++entry) {
-      std::size_t rest = entry;
-      for (std::size_t i = scope.size(); i-- > 0;) {
-        const std::vector<LifeChance>& ways = lives_[scope[i]];
-        lived[scope[i]] = ways[rest % ways.size()].life;
-        rest /= ways.size();
-      }
+    each_way(scope, [&](const std::vector<Life>& way) {
+      for (std::size_t i = 0; i < scope.size(); ++i) lived[scope[i]] = way[i];
       likelihood.push_back(static_cast<double>(group.chance(lived)));
-    }
+    });
     add_seen({Role::group, kNoCause, {findings.begin(), findings.end()}}, scope, likelihood);
     return true;
   }
@@ -140,21 +145,22 @@ class Writer {
   }
 
   void add_silent(const FindingCourse& course) {
-    const double leak = course.from_leaks().front();
-    const auto add_one = [&](std::size_t cause, std::vector<std::size_t> parents,
-                             std::vector<double> table) {
-      const Node node{Role::silent, cause, {course.finding()}};
-      out_.observed.push_back({add(node, 2, std::move(parents), std::move(table)), 0});
-    };
-    add_one(kNoCause, {}, {leak, 1 - leak});
-    for (const Link& link : course.links()) {
+    const auto add_one = [&](std::size_t cause, const std::vector<std::size_t>& parents,
+                             const auto& silent) {
       std::vector<double> table;
-      for (const LifeChance& way : lives_[link.cause]) {
-        const double silent = course.produced(link, way.life, 0).front();
-        table.push_back(silent);
-        table.push_back(1 - silent);
-      }
-      add_one(link.cause, {link.cause}, table);
+      each_way(parents, [&](const std::vector<Life>& lived) {
+        table.push_back(silent(lived));
+        table.push_back(1 - table.back());
+      });
+      const Node node{Role::silent, cause, {course.finding()}};
+      out_.observed.push_back({add(node, 2, parents, std::move(table)), 0});
+    };
+    add_one(kNoCause, course.leak_inhibitors(),
+            [&](const std::vector<Life>& hidden) { return course.from_leaks(hidden).front(); });
+    for (const Link& link : course.links()) {
+      add_one(link.cause, causes_of(link), [&](const std::vector<Life>& lived) {
+        return course.produced(link, lived, 0).front();
+      });
     }
   }
 
@@ -169,36 +175,50 @@ class Writer {
   /// The variable that holds what is accounted for by all.
   std::size_t add_chain(const FindingCourse& course) {
     const std::vector<Link> links = in_order(course.links());
-    Node node{Role::finding, kNoCause, {course.finding()}, course.epochs()};
-    if (links.empty()) return add(node, course.states(), {}, course.from_leaks());
-    std::size_t variable = add_first(course, links.front(), links.size() == 1);
-    for (std::size_t i = 1; i < links.size(); ++i) {
+    const bool leak_apart = links.empty() || !course.leak_inhibitors().empty();
+    std::size_t variable =
+        leak_apart ? add_leaks(course) : add_first(course, links.front(), links.size() == 1);
+    for (std::size_t i = leak_apart ? 0 : 1; i < links.size(); ++i) {
       std::vector<double> table;
       for (std::size_t before = 0; before < course.states(); ++before) {
-        for (const LifeChance& way : lives_[links[i].cause]) {
-          const std::vector<double> row = course.produced(links[i], way.life, before);
+        each_way(causes_of(links[i]), [&](const std::vector<Life>& lived) {
+          const std::vector<double> row = course.produced(links[i], lived, before);
           table.insert(table.end(), row.begin(), row.end());
-        }
+        });
       }
-      variable = add(chain_node(course, links[i], i + 1 == links.size()), course.states(),
-                     {variable, links[i].cause}, table);
+      std::vector<std::size_t> parents = causes_of(links[i]);
+      parents.insert(parents.begin(), variable);
+      variable = add(chain_node(course, links[i].cause, i + 1 == links.size()), course.states(),
+                     std::move(parents), std::move(table));
     }
     return variable;
+  }
+
+  /// What the leaks alone account for.
+  std::size_t add_leaks(const FindingCourse& course) {
+    std::vector<double> table;
+    each_way(course.leak_inhibitors(), [&](const std::vector<Life>& hidden) {
+      const std::vector<double> row = course.from_leaks(hidden);
+      table.insert(table.end(), row.begin(), row.end());
+    });
+    return add(chain_node(course, kNoCause, course.links().empty()), course.states(),
+               course.leak_inhibitors(), std::move(table));
   }
 
   /// The first link of a chain, with the leaks.
   std::size_t add_first(const FindingCourse& course, const Link& link, bool last) {
     std::vector<double> table;
-    for (const LifeChance& way : lives_[link.cause]) {
-      const std::vector<double> row = course.produced_on_leaks(link, way.life);
+    each_way(causes_of(link), [&](const std::vector<Life>& lived) {
+      const std::vector<double> row = course.produced_on_leaks(link, lived);
       table.insert(table.end(), row.begin(), row.end());
-    }
-    return add(chain_node(course, link, last), course.states(), {link.cause}, table);
+    });
+    return add(chain_node(course, link.cause, last), course.states(), causes_of(link),
+               std::move(table));
   }
 
-  Node chain_node(const FindingCourse& course, const Link& link, bool last) const {
+  Node chain_node(const FindingCourse& course, std::size_t cause, bool last) const {
     return {last ? Role::finding : Role::chain,
-            last ? kNoCause : link.cause,
+            last ? kNoCause : cause,
             {course.finding()},
             course.epochs()};
   }

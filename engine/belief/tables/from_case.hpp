@@ -2,11 +2,11 @@
 /// A case with its evidence as a Bayesian network of plain tables, such as any solver reads.
 ///
 /// As in the sweep, findings never observed are left out, and a finding seen absent folds into
-/// single causes: each of its links was silent. Any other is a chain that takes up cause after
-/// cause, in the order in which the sweep takes them, and holds what is accounted for so far (an OR
-/// node, where a binary finding was seen once); or, on request, one table over all of them. Sensors
-/// and looks at causes are binary children, seen to be "as observed" (virtual evidence, Pearl 1988,
-/// section 2.2.2).
+/// single causes (and what inhibits their links): each of its links was silent. Any other is a
+/// chain that takes up cause after cause, in the order in which the sweep takes them, and holds
+/// what is accounted for so far (an OR node, where a binary finding was seen once); or, on request,
+/// one table over all of them. Sensors and looks at causes are binary children, seen to be "as
+/// observed" (virtual evidence, Pearl 1988, section 2.2.2).
 #pragma once
 
 #include <cstddef>
@@ -22,7 +22,7 @@ enum class Role {
   cause,    ///< its lives, in the order of lives()
   look,     ///< a CauseObservation: otherwise, as observed
   silent,   ///< a link, or the leak, of a finding seen absent: silent, not silent
-  chain,    ///< as `finding`, from the leaks and the causes until `cause`
+  chain,    ///< as `finding`, from the leaks and the causes until `cause` (none: the leaks alone)
   finding,  ///< what of it is accounted for (FindingCourse): bit i of the state is epochs[i]
   sensed,   ///< whether the finding shows in the epoch epochs[0]: a sensor looks at it
   seen,     ///< all levels seen of a finding with sensors: otherwise, as observed
