@@ -172,7 +172,8 @@ void Compiler::number_bits() {
 
 /// With one epoch alone an absent finding is one factor for a cause present, whatever its life.
 bool Compiler::folds(std::uint32_t finding) const {
-  return given_->now == 0 && !prospects_ && watches_[finding].silent;
+  return given_->now == 0 && !prospects_ && watches_[finding].silent &&
+         !given_->network.findings[finding].inhibited();
 }
 
 void Compiler::index_links() {
