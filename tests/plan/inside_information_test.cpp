@@ -76,7 +76,7 @@ struct Played {
   explicit Played(const LayerForest& forest)
       : small(test::as_pack(forest, kRepair, kHandOn)),
         job(small.pack, complaint().journal(), test::machine_schema(), "test"),
-        problem(job, 1) {}
+        problem(job, {}) {}
 
   double planner() const {
     return besides(test::planner_cost(problem, complaint().journal(), {}).minutes);

@@ -36,7 +36,7 @@ class Programme {
     const double mass = sum_of(state.masses);
     const pack::Pack& pack = small_.pack();
     std::vector<Move> all = {{"hand on", mass * small_.minutes_to_hand_on(state), {}, {}}};
-    if (state.unproven) {
+    if (state.unproven != 0) {
       all.push_back({"verify",
                      mass * small_.minutes_to_verify(state),
                      {small_.verified_still(state)},

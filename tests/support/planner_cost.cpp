@@ -136,7 +136,7 @@ class Follower {
     for (const plan::CourseStep& step : batch.steps) {
       if (!step.look) minutes += repair(then, step.repair);
     }
-    if (!then.state.unproven && !batch.steps.empty()) return minutes + act(then);
+    if (then.state.unproven == 0 && !batch.steps.empty()) return minutes + act(then);
     minutes += sum_of(then.state.masses) * small_.minutes_to_verify(then.state);
     then.state = small_.verified_still(then.state);
     then.journal.verify("still");
