@@ -190,7 +190,7 @@ TEST_CASE("how far above the best policy that verifies before it repeats a repai
   measure("up to 4 causes, 4 checks, 3 repairs, 3 layers", kFull, 500, kVerified);
 }
 
-TEST_CASE("how far above the best policy, larger models", "[.][measure]") {
+TEST_CASE("how far above the best policy of larger models", "[.][measure]") {
   measure("up to 6 causes, 3 checks, 4 repairs, 4 layers", kManyCauses, 100, kVerified);
   measure("up to 4 causes, 6 checks, 2 repairs, 4 layers", kManyChecks, 100, kVerified);
 }
