@@ -187,6 +187,26 @@ TEST_CASE("the micro example of two actions", "[plan][course][published]") {
   CHECK(planned.course.expected_minutes == Approx(1.1).epsilon(kExclusive));
 }
 
+// A computer misbehaves: a program (0.80), a virus (0.15) or the hardware (0.05), one of them.
+// Restarting (1) cures the first for sure, a virus scan (2) the second with 0.95, a fresh
+// installation (25) either with 0.99, a new computer (500) all. Exercise on the example of section
+// 9.2 in Jensen & Nielsen, Bayesian Networks and Decision Graphs, 2nd ed. 2007; parameters read at
+// quesba.com/questions, question 1404697. The answer is worked out here: restart, scan, install:
+// 1 + 0.2 * 2 + 0.0575 * 25 + 0.050075 * 500.
+TEST_CASE("a published exercise with repairs that fail and overlap", "[plan][course][published]") {
+  SmallPack small(0, 500);
+  std::vector<SmallPack::Link> links;
+  for (const double p : {.80, .15, .05}) links.push_back({small.cause(p * kRare), 1});
+  small.symptom(0, links);
+  small.repair({{{0, 1}}, {0, 1}});
+  small.repair({{{1, .95}}, {0, 2}});
+  small.repair({{{0, .99}, {1, .99}}, {0, 25}});
+  const Planned planned = plan_for(small);
+  CHECK(planned.order == std::vector<std::size_t>{0, 1, 2});
+  CHECK(planned.course.expected_minutes == Approx(27.875).epsilon(kExclusive));
+  CHECK(planned.optimum == Approx(27.875).epsilon(kExclusive));
+}
+
 // Our own example, brute-forced when it was made: a chain of access with opening and closing
 // minutes 10, 15, 45, 16. With everything closed before each test the best is 110.26: {tap},
 // {lead}, {coil}, {filter, rubber, pilot jet, float}, {diaphragm}.

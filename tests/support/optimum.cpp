@@ -14,10 +14,10 @@ class Programme {
   Programme(const SmallJob& small, bool pruned)
       : small_(small), access_(small.job().model()), pruned_(pruned) {}
 
-  Optimum run(bool told) {
-    const double minutes = best_from(small_.start());
+  Optimum run(const SmallJob::State& start, bool told) {
+    const double minutes = best_from(start);
     std::string plan;
-    if (told) tell(small_.start(), "", plan);
+    if (told) tell(start, "", plan);
     return {minutes, best_.size(), plan};
   }
 
@@ -36,7 +36,7 @@ class Programme {
     const double mass = sum_of(state.masses);
     const pack::Pack& pack = small_.pack();
     std::vector<Move> all = {{"hand on", mass * small_.minutes_to_hand_on(state), {}, {}}};
-    if (state.unproven) {
+    if (state.unproven != 0) {
       all.push_back({"verify",
                      mass * small_.minutes_to_verify(state),
                      {small_.verified_still(state)},
@@ -170,7 +170,13 @@ class Programme {
 }  // namespace
 
 Optimum optimum(const SmallJob& small, bool pruned, bool told) {
-  return Programme(small, pruned).run(told);
+  return Programme(small, pruned).run(small.start(), told);
+}
+
+Optimum optimum_from(const SmallJob& small, SmallJob::State state) {
+  const double mass = sum_of(state.masses);
+  for (double& one : state.masses) one /= mass;
+  return Programme(small, true).run(state, false);
 }
 
 }  // namespace tickover::test

@@ -2,6 +2,8 @@
 /// The best that can be done in a small job, and what doing as the planner says costs there.
 #pragma once
 
+#include <functional>
+
 #include "tests/support/exhaustive.hpp"
 #include "tests/support/small_job.hpp"
 
@@ -14,8 +16,10 @@ struct Optimum {
 };
 
 /// By dynamic programming over all that may have been done and seen. With `pruned`, what cannot be
-/// the best even if all were told for free is not followed; the answer is the same.
+/// the best even if all were told for free is not followed; the answer is the same. From the start
+/// of the job, or from another state of it.
 Optimum optimum(const SmallJob& small, bool pruned = true, bool told = false);
+Optimum optimum_from(const SmallJob& small, SmallJob::State state);
 
 struct PlannerCost {
   double minutes = 0;         ///< expected, all results followed
@@ -24,11 +28,14 @@ struct PlannerCost {
   std::string plan;           ///< what it does, a line each, as far as is wanted
 };
 
+/// Is shown every state that the planner decides in, and what it is told there.
+using Watch = std::function<void(const SmallJob::State&, const plan::Advice&)>;
+
 /// Does what advise() puts first from `journal` on, which is that of `small`, for every result,
 /// until the job ends. A batch is carried out as engine/trial does it: looks first; what a look
 /// speaks for is repaired at once and the rest decided anew.
 PlannerCost planner_cost(const SmallJob& small, const Journal& journal, const plan::Effort& effort,
-                         bool told = false);
+                         bool told = false, const Watch& watch = {});
 
 /// What a random decision problem may hold, at most.
 struct DecisionShape {

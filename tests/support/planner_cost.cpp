@@ -19,8 +19,8 @@ struct Hands {
 
 class Follower {
  public:
-  Follower(const SmallJob& small, const plan::Effort& effort, bool told)
-      : small_(small), effort_(effort), told_(told) {}
+  Follower(const SmallJob& small, const plan::Effort& effort, bool told, const Watch& watch)
+      : small_(small), effort_(effort), told_(told), watch_(watch) {}
 
   PlannerCost run(const Journal& journal) {
     Hands hands{small_.start(), JobWriter(plain_sheet())};
@@ -53,7 +53,9 @@ class Follower {
     const Evidence evidence =
         collect_evidence(small_.job().model(), hands.journal.journal(), "test");
     const plan::Workshop there = workshop(hands.state);
-    const plan::Advice advice = plan::advise(there, small_.job().ground(), evidence, 0, effort_);
+    const plan::Advice advice =
+        plan::advise(there, small_.job().ground(), evidence, watch_ ? 1 : 0, effort_);
+    if (watch_) watch_(hands.state, advice);
     compare(advice.belief, hands.state.masses);
     const plan::Proposal& first = advice.proposals.front();
     tell(hands, mass, first);
@@ -134,7 +136,7 @@ class Follower {
     for (const plan::CourseStep& step : batch.steps) {
       if (!step.look) minutes += repair(then, step.repair);
     }
-    if (!then.state.unproven && !batch.steps.empty()) return minutes + act(then);
+    if (then.state.unproven == 0 && !batch.steps.empty()) return minutes + act(then);
     minutes += sum_of(then.state.masses) * small_.minutes_to_verify(then.state);
     then.state = small_.verified_still(then.state);
     then.journal.verify("still");
@@ -161,14 +163,15 @@ class Follower {
   const SmallJob& small_;
   const plan::Effort effort_;
   const bool told_;
+  const Watch& watch_;
   PlannerCost cost_;
 };
 
 }  // namespace
 
 PlannerCost planner_cost(const SmallJob& small, const Journal& journal, const plan::Effort& effort,
-                         bool told) {
-  return Follower(small, effort, told).run(journal);
+                         bool told, const Watch& watch) {
+  return Follower(small, effort, told, watch).run(journal);
 }
 
 }  // namespace tickover::test

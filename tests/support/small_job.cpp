@@ -39,13 +39,13 @@ std::string History::written() const {
 }
 
 std::string SmallJob::State::key() const {
-  std::string text = history.written() + (unproven ? '!' : '.');
+  std::string text = history.written() + (unproven != 0 ? '!' : '.');
   for (const std::size_t layer : open) text += static_cast<char>('a' + layer);
   return text;
 }
 
-SmallJob::SmallJob(const Diagnosis& job, std::size_t times)
-    : job_(job), times_(times), access_(job.model()) {
+SmallJob::SmallJob(const Diagnosis& job, const Repeats& repeats)
+    : job_(job), repeats_(repeats), access_(job.model()) {
   std::size_t count = 1;
   for (std::size_t c = 0; c < pack().causes.size(); ++c) {
     place_.push_back(count);
@@ -125,10 +125,11 @@ SmallJob::State SmallJob::start() const {
 }
 
 bool SmallJob::can_repair(const State& state, std::size_t repair) const {
+  if (!repeats_.at_once && (state.unproven >> repair & 1U) != 0) return false;
   const std::vector<pack::Removal>& removes = pack().repairs[repair].removes;
   const bool sure = std::all_of(removes.begin(), removes.end(),
                                 [](const pack::Removal& one) { return one.success.value >= 1; });
-  return state.repaired[repair] < (sure ? 1 : times_);
+  return state.repaired[repair] < (sure ? 1 : repeats_.times);
 }
 
 double SmallJob::minutes_of_check(const State& state, std::size_t check) const {
@@ -180,7 +181,7 @@ SmallJob::State SmallJob::repaired(const State& state, std::size_t repair) const
     }
   }
   then.open = access_.after(state.open, access_.need_of(pack().repairs[repair]));
-  then.unproven = true;
+  then.unproven |= 1U << repair;
   ++then.repaired[repair];
   then.history.add({name_of_repair(repair), true, causes});
   return then;
@@ -192,7 +193,7 @@ SmallJob::State SmallJob::verified_still(const State& state) const {
     if (must_go_[i] == 0 && !incurable(i)) then.masses[i] = 0;
   }
   then.open = {};
-  then.unproven = false;
+  then.unproven = 0;
   then.history.add({kVerified, false, ~0U});
   return then;
 }

@@ -37,21 +37,28 @@ class History {
   std::vector<std::vector<Done>> blocks_;
 };
 
-/// Rules, the same for whoever plans: each check at most once in a job, each repair at most
-/// `times`, only one that can fail more than once. Verifying closes everything and tells whether
+/// How often one may repair the same thing: what cannot fail once, else so many `times`; `at_once`
+/// or only after a verification has shown that it is still there.
+struct Repeats {
+  std::size_t times = 2;
+  bool at_once = true;
+};
+
+/// Rules, the same for whoever plans: each check at most once in a job, repairs as `Repeats` says.
+/// Verifying closes everything and tells whether
 /// the complaint is gone, which ends the job; so does handing on, for its price and the closing.
 /// All causes, findings and repairs belong to the engine; the complaint is "symptom-0".
 class SmallJob {
  public:
   /// `job` has symptoms of the machine as found, and layers open. At most 8 causes.
-  SmallJob(const Diagnosis& job, std::size_t times);
+  SmallJob(const Diagnosis& job, const Repeats& repeats);
 
   struct State {
     Masses masses;
     History history;
     std::vector<std::size_t> checked, repaired;  ///< how often, by check and by repair
     OpenLayers open;
-    bool unproven = false;  ///< something was repaired and not verified yet
+    unsigned unproven = 0;  ///< repairs not verified yet, bit by bit
     std::string key() const;
   };
 
@@ -85,7 +92,7 @@ class SmallJob {
   Masses priors() const;
 
   const Diagnosis& job_;
-  const std::size_t times_;
+  const Repeats repeats_;
   const Access access_;
   std::vector<std::size_t> place_;             ///< 3^cause
   std::vector<unsigned> must_go_;              ///< by possibility
