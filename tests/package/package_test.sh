@@ -33,10 +33,12 @@ done
 # from where it was unpacked, with its own knowledge, in an environment that names nothing
 cd "$folder"
 run() { env -i PATH=/usr/bin:/bin root/usr/bin/tickover "$@"; }
-run --version | grep -q '^pack carburettor .* hash [0-9a-f]\{64\}$' || fail "the version: $(run --version)"
+run --version >version.txt
+grep -q '^pack carburettor .* hash [0-9a-f]\{64\}$' version.txt || fail "the version: $(run --version)"
 run open packed.job --machine single --complaint "hunts at idle" >/dev/null
 run record packed.job idle-hunts clear >/dev/null
-run next packed.job | grep -q '^Next ' || fail "no advice"
+run next packed.job >next.txt  # whole: grep -q would close a pipe under it
+grep -q '^Next ' next.txt || fail "no advice: $(head -n 3 next.txt)"
 run sheet packed.job --html packed.html >/dev/null
 grep -q '<h1>Job sheet</h1>' packed.html || fail "no sheet"
 echo "$(basename "$package") is in order"
