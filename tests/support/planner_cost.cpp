@@ -37,7 +37,7 @@ class Follower {
       if (!small_.can_check(state, c)) bar(shop, small_.pack().checks[c].id);
     }
     for (std::size_t r = 0; r < small_.pack().repairs.size(); ++r) {
-      if (!small_.can_repair(state, r)) bar(shop, small_.pack().repairs[r].id);
+      if (!small_.can_repair_yet(state, r)) bar(shop, small_.pack().repairs[r].id);
     }
     return plan::Workshop(small_.job().model(), shop);
   }
@@ -98,7 +98,11 @@ class Follower {
     return minutes;
   }
 
+  /// Something that must be verified before it is repaired again is verified first.
   double carry_out(const Hands& hands, const plan::Batch& batch) {
+    for (const plan::CourseStep& step : batch.steps) {
+      if (!small_.can_repair(hands.state, step.repair)) return verify(hands);
+    }
     std::vector<const plan::CourseStep*> looks;
     for (const plan::CourseStep& step : batch.steps) {
       if (step.look) looks.push_back(&step);
@@ -137,11 +141,15 @@ class Follower {
       if (!step.look) minutes += repair(then, step.repair);
     }
     if (then.state.unproven == 0 && !batch.steps.empty()) return minutes + act(then);
-    minutes += sum_of(then.state.masses) * small_.minutes_to_verify(then.state);
-    then.state = small_.verified_still(then.state);
-    then.journal.verify("still");
-    then.so_far += " still";
-    return minutes + act(then);
+    return minutes + verify(then);
+  }
+
+  double verify(Hands hands) {
+    const double minutes = sum_of(hands.state.masses) * small_.minutes_to_verify(hands.state);
+    hands.state = small_.verified_still(hands.state);
+    hands.journal.verify("still");
+    hands.so_far += " still";
+    return minutes + act(hands);
   }
 
   void tell(const Hands& hands, double mass, const plan::Proposal& first) {

@@ -126,6 +126,10 @@ SmallJob::State SmallJob::start() const {
 
 bool SmallJob::can_repair(const State& state, std::size_t repair) const {
   if (!repeats_.at_once && (state.unproven >> repair & 1U) != 0) return false;
+  return can_repair_yet(state, repair);
+}
+
+bool SmallJob::can_repair_yet(const State& state, std::size_t repair) const {
   const std::vector<pack::Removal>& removes = pack().repairs[repair].removes;
   const bool sure = std::all_of(removes.begin(), removes.end(),
                                 [](const pack::Removal& one) { return one.success.value >= 1; });

@@ -67,6 +67,8 @@ class SmallJob {
   State start() const;
   bool can_check(const State& state, std::size_t check) const { return state.checked[check] == 0; }
   bool can_repair(const State& state, std::size_t repair) const;
+  /// Now, or at least once it was verified.
+  bool can_repair_yet(const State& state, std::size_t repair) const;
 
   /// Minutes of doing it from `state`.
   double minutes_of_check(const State& state, std::size_t check) const;
