@@ -1,6 +1,7 @@
 #include "cli/parse.hpp"
 
 #include <algorithm>
+#include <charconv>
 // the library parts lists at commas, and "14,6 mm" is no list: no word of a line has this character
 #define CXXOPTS_VECTOR_DELIMITER '\0'
 #include <cxxopts.hpp>
@@ -22,7 +23,7 @@ std::shared_ptr<cxxopts::Value> value_of(const Option& option) {
     case Kind::texts:
       return cxxopts::value<Texts>();
     case Kind::whole:
-      return cxxopts::value<int>();
+      return cxxopts::value<std::string>();
   }
   return nullptr;
 }
@@ -50,8 +51,14 @@ cxxopts::Options library_options(const Command& command) {
   return options;
 }
 
-double number_in(const cxxopts::OptionValue& value, Kind kind) {
-  return kind == Kind::whole ? value.as<int>() : 0;
+int whole_number(const std::string& text, const Option& option) {
+  int number = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, fault] = std::from_chars(text.data(), end, number);
+  if (fault == std::errc() && stop == end) return number;
+  throw InputError(
+      InputFault::usage, "", "'" + printable(text.substr(0, 80)) + "' is no whole number",
+      "--" + option.name + " wants one, such as " + (option.usual.empty() ? "5" : option.usual));
 }
 
 /// "old-rubber,long-storage" names two.
@@ -76,7 +83,8 @@ Words::Word word_in(const cxxopts::ParseResult& parsed, const Option& option) {
   const cxxopts::OptionValue& value = parsed[option.name];
   const std::size_t count = parsed.count(option.name);
   if (count == 0 && !value.has_default()) return {};
-  return {count, texts_in(value, option.kind), number_in(value, option.kind)};
+  const int number = option.kind == Kind::whole ? whole_number(value.as<std::string>(), option) : 0;
+  return {count, texts_in(value, option.kind), static_cast<double>(number)};
 }
 
 Words::Word word_in(const cxxopts::ParseResult& parsed, const Positional& positional) {
