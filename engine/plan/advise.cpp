@@ -38,7 +38,8 @@ class Adviser {
         cures_(complaint_) {}
 
   Advice run() {
-    advice_.belief = belief::infer(ground_.given(evidence_));
+    advice_.belief = detailed_ > 0 ? belief::infer(ground_.given(evidence_))
+                                   : solver_.infer(ground_.given(evidence_));
     if (advice_.belief.contradiction) return std::move(advice_);
     start();
     advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);

@@ -1,35 +1,16 @@
 /// @file
 /// Random small packs for courses that are to be tried exhaustively.
 #include "tests/support/exhaustive.hpp"
+#include "tests/support/random_small.hpp"
 
 namespace tickover::test {
 namespace {
 
-double whole(Random& random, double least, double most) {
-  return std::floor(random.between(least, most + 1));
-}
-
 void add_layers(Random& random, const SmallShape& shape, SmallPack& small) {
   for (std::size_t i = 0; i < shape.layers; ++i) {
-    SmallPack::Layer layer{whole(random, 1, 25), whole(random, 1, 35)};
+    SmallPack::Layer layer{whole_minutes(random, 1, 25), whole_minutes(random, 1, 35)};
     if (i > 0 && random.chance(0.7)) layer.behind = {random.below(i)};
     small.layer(layer);
-  }
-}
-
-std::vector<std::size_t> random_access(Random& random, const SmallPack& small) {
-  if (small.pack.layers.empty() || random.chance(0.25)) return {};
-  return {random.below(small.pack.layers.size())};
-}
-
-void add_symptoms(Random& random, SmallPack& small) {
-  for (std::size_t i = 0; i < 2; ++i) {
-    std::vector<SmallPack::Link> links;
-    for (std::size_t cause = 0; cause < small.pack.causes.size(); ++cause) {
-      if (i > 0 && random.chance(0.5)) continue;
-      links.push_back({cause, random.between(0.3, 1)});
-    }
-    small.symptom(random.between(0, 0.05), links);
   }
 }
 
@@ -41,7 +22,7 @@ void add_repairs(Random& random, const SmallShape& shape, SmallPack& small) {
     repair.removes = {{i % causes, random.between(0.6, 1)}};
     const std::size_t other = random.below(causes);
     if (random.chance(0.3) && other != i % causes) repair.removes.push_back({other, 0.8});
-    repair.minutes = {whole(random, 0, 10), whole(random, 1, 60)};
+    repair.minutes = {whole_minutes(random, 0, 10), whole_minutes(random, 1, 60)};
     repair.open = random_access(random, small);
     small.repair(repair);
   }
@@ -52,7 +33,7 @@ void add_looks(Random& random, const SmallShape& shape, SmallPack& small) {
     small.look({cause,
                 random.between(0.6, 1),
                 random.chance(0.5) ? 0 : random.between(0, 0.15),
-                {whole(random, 0, 5), whole(random, 1, 10)},
+                {whole_minutes(random, 0, 5), whole_minutes(random, 1, 10)},
                 random_access(random, small)});
   }
 }
@@ -60,7 +41,7 @@ void add_looks(Random& random, const SmallShape& shape, SmallPack& small) {
 }  // namespace
 
 SmallPack random_small_pack(Random& random, const SmallShape& shape) {
-  SmallPack small(whole(random, 0, 30), whole(random, 100, 1500));
+  SmallPack small(whole_minutes(random, 0, 30), whole_minutes(random, 100, 1500));
   const std::size_t causes = 2 + random.below(shape.causes - 1);
   for (std::size_t i = 0; i < causes; ++i) small.cause(random.between(0.01, 0.35));
   add_layers(random, shape, small);

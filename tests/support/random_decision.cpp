@@ -1,13 +1,10 @@
 /// @file
 /// Random small packs with checks that err and repairs that fail.
 #include "tests/support/optimum.hpp"
+#include "tests/support/random_small.hpp"
 
 namespace tickover::test {
 namespace {
-
-double whole(Random& random, double least, double most) {
-  return std::floor(random.between(least, most + 1));
-}
 
 /// From `least` on, `most` included.
 std::size_t up_to(Random& random, std::size_t least, std::size_t most) {
@@ -16,26 +13,10 @@ std::size_t up_to(Random& random, std::size_t least, std::size_t most) {
 
 void add_layers(Random& random, std::size_t count, SmallPack& small) {
   for (std::size_t i = 0; i < count; ++i) {
-    SmallPack::Layer layer{whole(random, 1, 25), whole(random, 1, 35)};
+    SmallPack::Layer layer{whole_minutes(random, 1, 25), whole_minutes(random, 1, 35)};
     if (i > 0 && random.chance(0.7)) layer.behind = {random.below(i)};
     layer.runs_open = random.chance(0.2);
     small.layer(layer);
-  }
-}
-
-std::vector<std::size_t> somewhere(Random& random, const SmallPack& small) {
-  if (small.pack.layers.empty() || random.chance(0.25)) return {};
-  return {random.below(small.pack.layers.size())};
-}
-
-void add_symptoms(Random& random, SmallPack& small) {
-  for (std::size_t i = 0; i < 2; ++i) {
-    std::vector<SmallPack::Link> links;
-    for (std::size_t cause = 0; cause < small.pack.causes.size(); ++cause) {
-      if (i > 0 && random.chance(0.5)) continue;
-      links.push_back({cause, random.between(0.3, 1)});
-    }
-    small.symptom(random.between(0, 0.05), links);
   }
 }
 
@@ -47,8 +28,8 @@ void add_repairs(Random& random, std::size_t count, SmallPack& small) {
     repair.removes = {{i % causes, success()}};
     const std::size_t other = random.below(causes);
     if (random.chance(0.3) && other != i % causes) repair.removes.push_back({other, success()});
-    repair.minutes = {whole(random, 0, 10), whole(random, 1, 60)};
-    repair.open = somewhere(random, small);
+    repair.minutes = {whole_minutes(random, 0, 10), whole_minutes(random, 1, 60)};
+    repair.open = random_access(random, small);
     small.repair(repair);
   }
 }
@@ -57,8 +38,8 @@ void add_look(Random& random, SmallPack& small) {
   small.look({random.below(small.pack.causes.size()),
               random.between(0.6, 1),
               random.chance(0.5) ? 0 : random.between(0, 0.15),
-              {whole(random, 0, 5), whole(random, 1, 10)},
-              somewhere(random, small)});
+              {whole_minutes(random, 0, 5), whole_minutes(random, 1, 10)},
+              random_access(random, small)});
 }
 
 /// What the engine does when something is tried, by some of the causes.
@@ -77,9 +58,9 @@ void add_response(Random& random, SmallPack& small) {
   check.id = finding.id;
   check.name = finding.id;
   check.finding = small.pack.findings.size();
-  check.minutes = {whole(random, 0, 3), whole(random, 1, 12)};
+  check.minutes = {whole_minutes(random, 0, 3), whole_minutes(random, 1, 12)};
   check.running = random.chance(0.7);
-  if (!check.running) check.open = somewhere(random, small);
+  if (!check.running) check.open = random_access(random, small);
   small.pack.findings.push_back(finding);
   small.pack.checks.push_back(check);
 }
@@ -87,7 +68,7 @@ void add_response(Random& random, SmallPack& small) {
 }  // namespace
 
 SmallPack random_decision(Random& random, const DecisionShape& shape) {
-  SmallPack small(whole(random, 0, 30), whole(random, 100, 1500));
+  SmallPack small(whole_minutes(random, 0, 30), whole_minutes(random, 100, 1500));
   const std::size_t causes = up_to(random, 2, shape.causes);
   for (std::size_t i = 0; i < causes; ++i) small.cause(random.between(0.01, 0.35));
   add_layers(random, up_to(random, 2, shape.layers), small);
