@@ -24,8 +24,7 @@ std::optional<Session> job_of(World& world, const std::string& path) {
 class NamedWords {
  public:
   NamedWords(World& world, const LineSoFar& line)
-      : world_(world),
-        line_(line),
+      : line_(line),
         session_(job_of(world, line.job)),
         pack_(session_ ? session_->diagnosis->model().pack : load_pack(world)) {}
 
@@ -143,7 +142,6 @@ class NamedWords {
     found_.push_back({"all", "every cylinder"});
   }
 
-  World& world_;
   const LineSoFar& line_;
   const std::optional<Session> session_;
   const pack::Pack pack_;

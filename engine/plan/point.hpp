@@ -6,6 +6,16 @@
 
 namespace tickover::plan {
 
+/// One thing done at a point, with the points that its results lead to.
+struct Lookahead::Branching {
+  std::size_t option = 0;          ///< index into options(), at the present point
+  double fixed = 0;                ///< minutes of doing it, and of results not followed
+  double nothing = 0;              ///< P(nothing is learnt, or too little to be followed)
+  double one_step = 0;             ///< of doing it, then a course
+  double price = 0, expected = 0;  ///< as of Point
+  std::vector<std::pair<double, std::shared_ptr<Point>>> results = {};  ///< with probabilities
+};
+
 /// What may be known at one moment, and what is planned from there.
 struct Lookahead::Point {
   std::shared_ptr<const Sample> sample;
@@ -23,16 +33,6 @@ struct Lookahead::Point {
   bool expanded = false;
   std::vector<Branching> branchings = {};
   std::vector<std::pair<OpenLayers, double>> elsewhere = {};  ///< answers of nothing_learnt
-};
-
-/// One thing done at a point, with the points that its results lead to.
-struct Lookahead::Branching {
-  std::size_t option = 0;          ///< index into options(), at the present point
-  double fixed = 0;                ///< minutes of doing it, and of results not followed
-  double nothing = 0;              ///< P(nothing is learnt, or too little to be followed)
-  double one_step = 0;             ///< of doing it, then a course
-  double price = 0, expected = 0;  ///< as of Point
-  std::vector<std::pair<double, std::shared_ptr<Point>>> results = {};  ///< with probabilities
 };
 
 }  // namespace tickover::plan

@@ -26,8 +26,9 @@ long double probability_of(const Explanation& one, const Enumeration& expected,
   for (std::size_t i = 0; i < one.causes.size(); ++i) named[one.causes[i]] = one.lives[i];
   long double sum = 0;
   for (const auto& [account, probability] : expected.explanations) {
-    const bool agrees = std::all_of(spoken.begin(), spoken.end(),
-                                    [&](std::size_t c) { return account[c] == named[c]; });
+    const bool agrees =
+        std::all_of(spoken.begin(), spoken.end(),
+                    [&, &lives = account](std::size_t c) { return lives[c] == named[c]; });
     if (agrees) sum += probability;
   }
   return sum;
