@@ -158,6 +158,8 @@ class Adviser {
     advice_.unlisted_left_over = std::min((1 - prospects.all_gone()) / not_cured, 1.0);
   }
 
+  bool unverified() const { return evidence_.repairs_since_verify > 0; }
+
   const Constraints& constraints() const { return workshop_.shop().constraints; }
 
   /// What does not fit into the time left is told apart.
@@ -174,7 +176,7 @@ class Adviser {
   /// The course from what is known now, in a state of access.
   Course course_now(const OpenLayers& open) {
     cures_.pose(given_, base_.log_evidence, base_.present_now);
-    return plan_course(workshop_, {cures_, looked_, open});
+    return plan_course(workshop_, {cures_, looked_, open, unverified()});
   }
 
   /// The course once `result` is known, which `given_` holds already.
@@ -184,7 +186,7 @@ class Adviser {
       if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
     }
     cures_.pose(given_, result.log_evidence, result.present);
-    return plan_course(workshop_, {cures_, looked, open}, &advice_.course_now);
+    return plan_course(workshop_, {cures_, looked, open, unverified()}, &advice_.course_now);
   }
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.

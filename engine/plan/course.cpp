@@ -69,7 +69,7 @@ class Draft {
     best_.expected_hand_on = workshop_.hand_on_minutes();
     best_.expected_minutes = closing.close + best_.expected_hand_on;
     base_minutes_ = closing.close;  // due in any case
-    if (cured_ > 0) consider_stopping_here();
+    if (situation_.unverified && cured_ > 0) consider_stopping_here();
   }
 
   /// A course made from another belief, priced from this one.
@@ -225,7 +225,8 @@ class Draft {
 
   /// Would closing up and running the engine before this step cost less than after it?
   bool verify_first(const CourseStep& step) const {
-    if (!(cured_ > cured_before_)) return false;  // nothing to prove
+    const bool done = situation_.unverified || !batches_.empty() || !batch_.steps.empty();
+    if (!done || !(cured_ > cured_before_)) return false;  // nothing to prove
     const double later = total_minutes(with({}, step, false), {});
     return total_minutes(gathered_, open_) + (1 - cured_in_batch()) * later <
            total_minutes(with(gathered_, step, true), open_);
@@ -337,7 +338,7 @@ Course plan_course(const Workshop& workshop, const belief::Case& given,
   const belief::Belief belief = belief::infer(given);
   ExactCures cures(complaint);
   cures.pose(given, belief.log_evidence, belief.present_now);
-  return plan_course(workshop, {cures, {}, open});
+  return plan_course(workshop, {cures, {}, open, true});
 }
 
 }  // namespace tickover::plan

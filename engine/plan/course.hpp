@@ -103,6 +103,9 @@ struct Situation {
   Cures& cures;
   const std::vector<std::size_t>& looked;  ///< inspections (Model::findings) already answered
   OpenLayers open;
+  /// Repairs were made that no verification has proven: only then is there anything to verify
+  /// before the next repair. What fades does so at repairs.
+  bool unverified = false;
   int patience = kPatience;
 };
 

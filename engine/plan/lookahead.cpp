@@ -40,6 +40,7 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
   root_->total = sum_of(root_->weights);
   root_->looked = std::move(looked);
   root_->open = evidence.open_layers;
+  root_->unverified = evidence.repairs_since_verify > 0;
   cure_minutes_.assign(ground.network().causes.size(), workshop.hand_on_minutes());
   for (const CourseStep& step : workshop.steps()) {
     if (step.look) continue;
@@ -63,7 +64,8 @@ const Course& Lookahead::course() const { return root_->course; }
 
 void Lookahead::plan_from(Point& point, const Course* known) const {
   SampleCures cures(*point.sample, point.weights);
-  point.course = plan_course(workshop_, {cures, point.looked, point.open, kPatienceAhead}, known);
+  point.course = plan_course(
+      workshop_, {cures, point.looked, point.open, point.unverified, kPatienceAhead}, known);
   point.free = std::min(known_for_free(point), point.course.expected_minutes);
 }
 
@@ -91,8 +93,8 @@ void Lookahead::follow(Point& point, const std::vector<std::size_t>& instances, 
   }
   const std::size_t instance = instances[done];
   for (const Reply& reply : replies(point, instance)) {
-    Point next{so_far.sample, so_far.replies,  so_far.weights, 0,
-               so_far.looked, so_far.answered, so_far.asking,  so_far.open};
+    Point next{so_far.sample, so_far.replies, so_far.weights,   0, so_far.looked, so_far.answered,
+               so_far.asking, so_far.open,    so_far.unverified};
     for (std::size_t s = 0; s < next.weights.size(); ++s) next.weights[s] *= reply.likelihood[s];
     next.total = sum_of(next.weights);
     if (!(next.total > kLeastResult * point.total)) continue;
@@ -138,8 +140,8 @@ Lookahead::Branching Lookahead::branch(Point& point, const Proposal& option, dou
   double foreseen = 0, expected = 0;
   if (told >= kTells) {
     const std::vector<std::size_t> instances = instances_of(option);
-    Point start{point.sample, point.replies,  point.weights, point.total,
-                point.looked, point.answered, point.asking,  option.open_after};
+    Point start{point.sample,   point.replies, point.weights,     point.total,     point.looked,
+                point.answered, point.asking,  option.open_after, point.unverified};
     follow(point, instances, start, out);
     for (auto& [probability, then] : out.results) {
       plan_from(*then, &point.course);
@@ -165,7 +167,8 @@ double Lookahead::nothing_learnt(Point& point, const OpenLayers& open) {
     SampleCures cures(*point.sample, point.weights);
     const double back = workshop_.access().minutes(open, point.open).total();
     minutes = std::min(
-        plan_course(workshop_, {cures, point.looked, open, kPatienceAhead}).expected_minutes,
+        plan_course(workshop_, {cures, point.looked, open, point.unverified, kPatienceAhead})
+            .expected_minutes,
         minutes + back);
   }
   point.elsewhere.emplace_back(open, minutes);

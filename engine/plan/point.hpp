@@ -26,6 +26,7 @@ struct Lookahead::Point {
   std::vector<std::size_t> answered;  ///< besides the evidence, ascending
   bool asking = true;                 ///< the machine is as the rider brought it
   OpenLayers open = {};
+  bool unverified = false;  ///< as Situation::unverified
   Course course = {};
   double free = 0;      ///< what a cure would cost on average if what is wrong were known
   double price = 0;     ///< of the cheapest plan from here that the tree holds

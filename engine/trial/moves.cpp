@@ -148,8 +148,9 @@ void pursue_course(Simulation& job) {
   }
   plan::ExactCures cures(job.ground().nodes_of(job.evidence().complaint));
   cures.pose(given, belief.log_evidence, belief.present_now);
-  const plan::Course course =
-      plan::plan_course(job.workshop(), {cures, looked, job.evidence().open_layers});
+  const plan::Course course = plan::plan_course(
+      job.workshop(),
+      {cures, looked, job.evidence().open_layers, job.evidence().repairs_since_verify > 0});
   if (course.batches.empty()) return job.hand_on();
   carry_out(job, course.batches.front());
 }
