@@ -109,6 +109,10 @@ void Prospects::pose(const Case& given, const std::vector<std::size_t>& findings
   log_evidence_ = known_log_evidence;
   fade_ = given.fade;
   ready_->pose(given, &findings);
+  if (ready_->set_aside().empty()) return;
+  // too wide: then a share of what is left, with everything removed, not of the whole evidence
+  shares_.assign(ready_->problem().variables.size(), 1.0);
+  log_evidence_ = ready_->sweep().forward(&shares_).log();
 }
 
 /// P(gone before the prospect) of every variable after `removals`; leaks only fade.

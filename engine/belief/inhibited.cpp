@@ -9,6 +9,43 @@
 /// cause would. So the parts of a finding never have their bits open at once.
 namespace tickover::belief {
 
+/// A look at a finding with inhibitors, seen at the same level both before it and after it, tells
+/// nothing where causes only go and no inhibitor does: what shows can then only fall. Without this
+/// every road test that changed nothing would cost a look's bits.
+bool Compiler::implied(const LevelObservation& seen) const {
+  const Finding& finding = given_->network.findings[seen.finding];
+  if (!finding.inhibited()) return false;
+  bool before = false, after = false;
+  for (const LevelObservation& other : given_->levels) {
+    if (other.finding != seen.finding || other.level != seen.level) continue;
+    before = before || other.epoch < seen.epoch;
+    after = after || other.epoch > seen.epoch;
+  }
+  return before && after && can_only_fall(seen.finding);
+}
+
+bool Compiler::can_only_fall(std::size_t finding) const {
+  const auto all_lives = [&](std::size_t cause, const auto& holds) {
+    const std::vector<LifeChance> ways = lives(*given_, cause);
+    return std::all_of(ways.begin(), ways.end(), [&](const LifeChance& way) {
+      return way.life == Life{0, 0} || holds(way.life);
+    });
+  };
+  const auto stay = [&](const std::vector<std::size_t>& inhibitors) {
+    return std::all_of(inhibitors.begin(), inhibitors.end(), [&](std::size_t cause) {
+      return all_lives(cause, [](const Life& life) { return life.end == kForever; });
+    });
+  };
+  const Finding& f = given_->network.findings[finding];
+  return std::none_of(given_->windows.begin(), given_->windows.end(),
+                      [&](const Window& window) { return window.finding == finding; }) &&
+         stay(f.leak_inhibitors) &&
+         std::all_of(f.links.begin(), f.links.end(), [&](const Link& link) {
+           return all_lives(link.cause, [](const Life& life) { return life.begin == 0; }) &&
+                  stay(link.inhibitors);
+         });
+}
+
 void Compiler::find_parts() {
   parts_.clear();
   for (const std::uint32_t f : watched_) {

@@ -16,23 +16,28 @@ bool widens(const Case& given, std::size_t finding) {
          });
 }
 
-/// The finding that ties most causes together among those that need a bit; the last on a tie.
-std::size_t widest_finding(const Case& given, const std::vector<std::size_t>& set_aside) {
-  std::size_t widest = 0, most = 0;
+/// The finding that ties most causes together among those that need a bit, what is asked about
+/// (`absent`) after all others; the last on a tie.
+std::size_t widest_finding(const Case& given, const std::vector<std::size_t>* absent,
+                           const std::vector<std::size_t>& set_aside) {
+  std::size_t widest = 0;
+  std::pair<bool, std::size_t> most;  // not asked about, links
   for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
     if (std::binary_search(set_aside.begin(), set_aside.end(), f)) continue;
     if (!widens(given, f)) continue;
-    const std::size_t links = given.network.findings[f].links.size() + 1;
-    if (links >= most) {
-      most = links;
+    const bool asked = absent != nullptr && std::count(absent->begin(), absent->end(), f) > 0;
+    const std::pair its(!asked, given.network.findings[f].links.size() + 1);
+    if (its >= most) {
+      most = its;
       widest = f;
     }
   }
   return widest;
 }
 
-void put_aside(const Case& given, std::vector<std::size_t>& set_aside) {
-  const std::size_t finding = widest_finding(given, set_aside);
+void put_aside(const Case& given, const std::vector<std::size_t>* absent,
+               std::vector<std::size_t>& set_aside) {
+  const std::size_t finding = widest_finding(given, absent, set_aside);
   set_aside.push_back(finding);
   for (const SoftObservation& soft : given.soft) {  // a sensor on two findings goes as a whole
     if (std::count(soft.findings.begin(), soft.findings.end(), finding) == 0) continue;
@@ -67,7 +72,7 @@ void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, b
     // without one finding it may be narrower by a bit: half of those surely needed at once
     const std::size_t over = schedule_.width > widest ? schedule_.width - widest : 0;
     for (std::size_t i = 0; i < std::max<std::size_t>(over / 2, 1); ++i) {
-      put_aside(given, set_aside_);
+      put_aside(given, absent, set_aside_);
     }
   }
   sweep_.set(problem_, schedule_);

@@ -85,7 +85,7 @@ void Compiler::watch_findings(const std::vector<std::size_t>* absent) {
 }
 
 void Compiler::watch_level(const LevelObservation& seen) {
-  if (aside(seen.finding)) return;
+  if (aside(seen.finding) || implied(seen)) return;
   Watch& watch = watches_[seen.finding];
   for (const Watch::Seen& known : watch.levels) {
     if (known.epoch == seen.epoch && known.level == seen.level) return;

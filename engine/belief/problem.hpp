@@ -140,6 +140,8 @@ class Compiler {
   Epoch settled_since(std::size_t finding, Epoch epoch) const;
   std::uint32_t soft_bit(Watch& watch, Epoch epoch);
   void find_parts();
+  bool implied(const LevelObservation& seen) const;
+  bool can_only_fall(std::size_t finding) const;
   void add_part(std::uint32_t finding, const std::vector<std::size_t>& inhibitors);
   std::uint32_t target(std::uint32_t finding, const std::vector<std::size_t>& inhibitors) const;
   void number_bits();

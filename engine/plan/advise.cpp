@@ -233,7 +233,6 @@ class Adviser {
     Proposal& course = advice_.proposals.front();
     course.farther = lookahead.farther_course();
     course.expected_minutes -= course.farther;
-    advice_.go_on_minutes = course.expected_minutes;
   }
 
   /// Least expected minutes first; what comes first is worked out exactly, with the rest of it.

@@ -15,8 +15,6 @@ struct Advice {
   std::vector<Proposal> proposals;  ///< least expected minutes first
   std::vector<Proposal> too_long;   ///< take longer than Constraints::minutes; likewise
   Course course_now;                ///< looking and repairing without any further check
-  /// Of course_now's first batch, then a new plan if it fails: going on without a check now.
-  double go_on_minutes = 0;
   double least_minutes = 0;  ///< no plan stays below it (bound.hpp); with detailed proposals only
   double known_minutes = 0;  ///< exact price of the cheapest plan among those worked out
   belief::Belief belief;

@@ -3,10 +3,7 @@
 #include <algorithm>
 
 namespace tickover::plan {
-namespace {
 
-/// By cause: the least that removing it adds to closing up and verifying; `none` where no repair
-/// does.
 std::vector<double> least_repairs(const Workshop& workshop, const OpenLayers& open, double none) {
   const Access& access = workshop.access();
   std::vector<double> least(workshop.model().causes.size(), none);
@@ -22,8 +19,6 @@ std::vector<double> least_repairs(const Workshop& workshop, const OpenLayers& op
   }
   return least;
 }
-
-}  // namespace
 
 /// The expected value of what a plan costs is the integral, over minutes, of P(it costs more): at
 /// least P(not cured by removing all that can be removed for so much).

@@ -6,6 +6,10 @@
 
 namespace tickover::plan {
 
+/// By cause: the least minutes that removing it adds to closing up and verifying, from `open`; at
+/// most `none`, where no repair does.
+std::vector<double> least_repairs(const Workshop& workshop, const OpenLayers& open, double none);
+
 /// Expected minutes below which no plan can stay, whatever it checks: as if what is wrong were told
 /// for free (Vomlelova & Vomlel 2003; Warnquist, Pernestal & Nyberg 2009). A plan that ends cured
 /// has closed the machine, verified, and paid at least for the dearest of the causes that had to

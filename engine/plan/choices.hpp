@@ -16,7 +16,8 @@ struct Worthwhile {
   double later_minutes = 0;  ///< opening and closing that doing it later would cost
 };
 
-/// Minutes on average that the check spares, done alone and before going on without any check.
+/// Minutes on average that the check spares, done alone and before going on without any check; from
+/// scenarios where the proposal is (Proposal::estimated).
 double spared_by_itself(const Advice& advice, const Proposal& check);
 
 /// Checks that need no more opening and would need minutes of it once everything is closed: what

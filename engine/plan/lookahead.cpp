@@ -1,8 +1,8 @@
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 
+#include "engine/plan/bound.hpp"
 #include "engine/plan/point.hpp"
 
 namespace tickover::plan {
@@ -33,7 +33,11 @@ double sum_of(const std::vector<double>& values) {
 Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
                      const Evidence& evidence, std::vector<std::size_t> looked,
                      const std::vector<belief::Scenario>& scenarios)
-    : workshop_(workshop), ground_(ground), evidence_(evidence), root_(std::make_unique<Point>()) {
+    : workshop_(workshop),
+      ground_(ground),
+      evidence_(evidence),
+      cure_minutes_(least_repairs(workshop, {}, workshop.hand_on_minutes())),
+      root_(std::make_unique<Point>()) {
   root_->sample = std::make_shared<const Sample>(ground.network(), scenarios);
   root_->replies = std::make_shared<Replies>();
   for (const belief::Scenario& scenario : scenarios) root_->weights.push_back(scenario.share);
@@ -41,16 +45,6 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
   root_->looked = std::move(looked);
   root_->open = evidence.open_layers;
   root_->unverified = evidence.repairs_since_verify > 0;
-  cure_minutes_.assign(ground.network().causes.size(), workshop.hand_on_minutes());
-  for (const CourseStep& step : workshop.steps()) {
-    if (step.look) continue;
-    const pack::Work& work = workshop.model().pack.repairs[step.repair].minutes;
-    const double minutes = work.once + work.each + workshop.parts()[step.repair] +
-                           workshop.access().minutes({}, step.need.open).total();
-    for (const belief::Removal& one : step.removals) {
-      cure_minutes_[one.cause] = std::min(cure_minutes_[one.cause], minutes);
-    }
-  }
   plan_from(*root_, nullptr);
   options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
   expand(*root_);
@@ -60,7 +54,6 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
 Lookahead::~Lookahead() = default;
 
 const std::vector<Proposal>& Lookahead::options() const { return options_; }
-const Course& Lookahead::course() const { return root_->course; }
 
 void Lookahead::plan_from(Point& point, const Course* known) const {
   SampleCures cures(*point.sample, point.weights);

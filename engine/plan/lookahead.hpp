@@ -29,8 +29,6 @@ class Lookahead {
 
   /// What can be done now, with expected minutes by one step of lookahead (estimated).
   const std::vector<Proposal>& options() const;
-  /// The course from now on without any check.
-  const Course& course() const;
 
   /// Looks further ahead, along the most promising options.
   void look_further(const Effort& effort);

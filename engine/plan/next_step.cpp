@@ -14,9 +14,7 @@ bool same_step(const Proposal& a, const Proposal& b) {
     return a.batch.steps.empty() == b.batch.steps.empty();
   }
   const CourseStep &left = a.batch.steps.front(), &right = b.batch.steps.front();
-  if (left.repair != right.repair || left.place != right.place) return false;
-  return left.look.has_value() == right.look.has_value() &&
-         (!left.look || left.look->check == right.look->check);
+  return left.place == right.place && alike(left, right);
 }
 
 }  // namespace tickover::plan

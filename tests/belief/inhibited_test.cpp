@@ -69,6 +69,34 @@ TEST_CASE("inhibited findings agree with enumeration", "[belief][inhibited][prop
   CHECK(hidden > test::cases(1000));
 }
 
+// The look in the middle tells nothing more, or does where an inhibitor may have gone.
+TEST_CASE("a finding seen alike again and again agrees with enumeration",
+          "[belief][inhibited][property]") {
+  std::size_t compared = 0;
+  for (std::uint64_t seed = 0; seed < test::cases(1500); ++seed) {
+    CAPTURE(seed);
+    Case given = test::inhibited_case(seed);
+    if (given.now < 2) continue;
+    test::Random random(seed);
+    const std::size_t finding = random.below(given.network.findings.size());
+    std::erase_if(given.levels, [&](const auto& seen) { return seen.finding == finding; });
+    const std::size_t level = random.below(given.network.findings[finding].leak.size() + 1);
+    for (Epoch epoch = 0; epoch <= given.now; ++epoch) {
+      given.levels.push_back({finding, epoch, level, 0});
+    }
+    if (test::combinations(given) > 2e4) continue;
+    const Belief belief = infer(given);
+    if (!belief.exact) continue;
+    const Enumeration expected = enumerate(given);
+    CHECK(belief.log_evidence == NearLog{expected.log_evidence});
+    for (std::size_t c = 0; c < belief.present_now.size() && !belief.contradiction; ++c) {
+      CHECK(belief.present_now[c] == Near{expected.present_now[c]});
+    }
+    compared += !belief.contradiction && given.network.findings[finding].inhibited();
+  }
+  CHECK(compared > test::cases(100));
+}
+
 TEST_CASE("explanations of inhibited findings agree with enumeration",
           "[belief][inhibited][property]") {
   std::size_t compared = 0;
