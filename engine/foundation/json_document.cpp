@@ -243,10 +243,11 @@ void require_printable(const json& document, const std::string& file) {
 
 std::string json_text(const json& document) { return document.dump(); }
 
-/// Each definition is compiled once, when it is first asked for.
+/// Each definition is compiled once, when it is first asked for; the validator keeps the patterns.
 struct JsonSchema::Compiled {
   json document;
-  std::map<std::string, std::unique_ptr<valijson::Schema>> definitions;
+  valijson::Validator validator = {};
+  std::map<std::string, std::unique_ptr<valijson::Schema>> definitions = {};
 
   const valijson::Schema& at(const std::string& definition) {
     std::unique_ptr<valijson::Schema>& compiled = definitions[definition];
@@ -261,7 +262,7 @@ struct JsonSchema::Compiled {
 };
 
 JsonSchema::JsonSchema(std::string_view text)
-    : compiled_(std::make_unique<Compiled>(Compiled{json::parse(text), {}})) {
+    : compiled_(std::make_unique<Compiled>(Compiled{json::parse(text)})) {
   assert(compiled_->document.contains("$defs"));
 }
 
@@ -270,10 +271,9 @@ JsonSchema::~JsonSchema() = default;
 void JsonSchema::validate(const json& document, const std::string& definition,
                           const std::string& file) const {
   refuse_long_names(compiled_->document, definition, document, file);
-  valijson::Validator validator;
   valijson::ValidationResults results;
   const valijson::adapters::NlohmannJsonAdapter adapter(document);
-  if (validator.validate(compiled_->at(definition), adapter, &results)) return;
+  if (compiled_->validator.validate(compiled_->at(definition), adapter, &results)) return;
   valijson::ValidationResults::Error first;
   results.popError(first);
   throw explain(compiled_->document, definition, document, first, file);

@@ -1,8 +1,31 @@
 #include "engine/machine/access.hpp"
 
 namespace tickover {
+namespace {
 
-Access::Access(const Model& model) {
+std::vector<double> minutes_of(const std::vector<pack::Layer>& layers,
+                               double pack::Layer::*minutes) {
+  std::vector<double> all;
+  for (const pack::Layer& layer : layers) all.push_back(layer.*minutes);
+  return all;
+}
+
+}  // namespace
+
+MinutesTable::MinutesTable(const std::vector<double>& minutes) {
+  for (std::size_t first = 0; first < minutes.size(); first += 8) {
+    std::array<double, 256>& table = tables_.emplace_back();
+    for (std::size_t bits = 0; bits < table.size(); ++bits) {
+      for (std::size_t i = 0; i < 8 && first + i < minutes.size(); ++i) {
+        if (bits >> i & 1) table[bits] += minutes[first + i];
+      }
+    }
+  }
+}
+
+Access::Access(const Model& model)
+    : open_minutes_(minutes_of(model.pack.layers, &pack::Layer::open_minutes)),
+      close_minutes_(minutes_of(model.pack.layers, &pack::Layer::close_minutes)) {
   const std::vector<pack::Layer>& layers = model.pack.layers;
   for (std::size_t layer = 0; layer < layers.size(); ++layer) {
     const std::vector<std::size_t> needed = pack::with_prerequisites(model.pack, {layer});
@@ -12,8 +35,6 @@ Access::Access(const Model& model) {
     }
     prerequisites_.push_back(present);
     if (!layers[layer].runs_open) stops_engine_.insert(layer);
-    open_minutes_.push_back(layers[layer].open_minutes);
-    close_minutes_.push_back(layers[layer].close_minutes);
   }
 }
 
@@ -47,13 +68,6 @@ OpenLayers Access::after(const OpenLayers& now, const AccessNeed& need) const {
     for (const std::size_t open : now - (now - stops_engine_)) state = without(state, open);
   }
   return state | need.open;
-}
-
-AccessMinutes Access::minutes(const OpenLayers& from, const OpenLayers& to) const {
-  AccessMinutes minutes;
-  for (const std::size_t layer : to - from) minutes.open += open_minutes_[layer];
-  for (const std::size_t layer : from - to) minutes.close += close_minutes_[layer];
-  return minutes;
 }
 
 }  // namespace tickover

@@ -2,6 +2,7 @@
 /// What must be open or closed to do something, and what changing over takes.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "engine/machine/layer_set.hpp"
@@ -24,6 +25,23 @@ struct AccessMinutes {
   double total() const { return open + close; }
 };
 
+/// Minutes summed over a set of layers, from a table for every eight of them.
+class MinutesTable {
+ public:
+  /// `minutes`: one per layer.
+  explicit MinutesTable(const std::vector<double>& minutes);
+
+  double of(const LayerSet& layers) const {
+    double sum = 0;
+    for (std::size_t byte = 0; byte < tables_.size(); ++byte)
+      sum += tables_[byte][layers.byte(byte)];
+    return sum;
+  }
+
+ private:
+  std::vector<std::array<double, 256>> tables_;
+};
+
 /// The layers of a machine as a graph, answered from tables made once.
 class Access {
  public:
@@ -38,7 +56,14 @@ class Access {
   /// need not be.
   OpenLayers after(const OpenLayers& now, const AccessNeed& need) const;
   /// Minutes of changing from one complete state to another.
-  AccessMinutes minutes(const OpenLayers& from, const OpenLayers& to) const;
+  AccessMinutes minutes(const OpenLayers& from, const OpenLayers& to) const {
+    return {open_minutes_.of(to - from), close_minutes_.of(from - to)};
+  }
+  /// Minutes of opening, from `from`, what is not open yet of `need`, and of closing it again.
+  double there_and_back(const OpenLayers& from, const OpenLayers& need) const {
+    const OpenLayers more = need - from;
+    return open_minutes_.of(more) + close_minutes_.of(more);
+  }
 
   /// `layers` and all that must be open before them.
   OpenLayers with_prerequisites(const std::vector<std::size_t>& layers) const;
@@ -46,9 +71,9 @@ class Access {
   OpenLayers without(const OpenLayers& now, std::size_t layer) const;
 
  private:
-  std::vector<double> open_minutes_, close_minutes_;  ///< per layer
-  std::vector<OpenLayers> prerequisites_;             ///< per layer, itself included
-  OpenLayers stops_engine_;  ///< layers that keep the engine from running when open
+  MinutesTable open_minutes_, close_minutes_;
+  std::vector<OpenLayers> prerequisites_;  ///< per layer, itself included
+  OpenLayers stops_engine_;                ///< layers that keep the engine from running when open
 };
 
 }  // namespace tickover

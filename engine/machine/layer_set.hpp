@@ -43,6 +43,9 @@ class LayerSet {
    private:
     std::uint64_t left_;
   };
+  /// Layers 8 * byte to 8 * byte + 7, as bits.
+  std::size_t byte(std::size_t byte) const { return bits_ >> (8 * byte) & 0xff; }
+
   Iterator begin() const { return Iterator(bits_); }
   Iterator end() const { return Iterator(0); }
 

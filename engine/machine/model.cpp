@@ -140,12 +140,16 @@ std::vector<std::size_t> resolve_risks(const pack::Pack& pack,
   return risks;
 }
 
+/// By halving: they are in order of `what`, those of one side by side.
 template <class Instance>
 std::optional<std::size_t> find_instance(const std::vector<Instance>& instances,
                                          std::size_t Instance::*what, std::size_t wanted,
                                          Place place) {
-  for (std::size_t i = 0; i < instances.size(); ++i) {
-    if (instances[i].*what == wanted && instances[i].place == place) return i;
+  auto at = std::lower_bound(
+      instances.begin(), instances.end(), wanted,
+      [what](const Instance& one, std::size_t other) { return one.*what < other; });
+  for (; at != instances.end() && (*at).*what == wanted; ++at) {
+    if (at->place == place) return static_cast<std::size_t>(at - instances.begin());
   }
   return std::nullopt;
 }

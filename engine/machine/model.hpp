@@ -49,9 +49,9 @@ struct FindingInstance {
 struct Model {
   pack::Pack pack;
   Machine machine;
-  std::vector<std::size_t> risks;  ///< indices into pack.risks
-  std::vector<CauseInstance> causes;
-  std::vector<FindingInstance> findings;
+  std::vector<std::size_t> risks;         ///< indices into pack.risks
+  std::vector<CauseInstance> causes;      ///< in the pack's order, then by place
+  std::vector<FindingInstance> findings;  ///< likewise
 
   std::optional<std::size_t> find_cause(std::size_t cause, Place place) const;
   std::optional<std::size_t> find_finding(std::size_t finding, Place place) const;

@@ -17,11 +17,13 @@ namespace {
 constexpr std::size_t kSuspectsShown = 3;
 /// Draws of the posterior to look ahead over.
 constexpr std::size_t kScenarios = 600;
-/// So many proposals at least are worked out exactly, where that is quick: in cases no wider than
-/// this.
-constexpr std::size_t kExact = 6, kNarrow = 9;
+/// So many proposals at least are worked out exactly in cases no wider than this: it is quick
+/// there.
+constexpr std::size_t kExact = 3, kNarrow = 9;
 /// Odds are not tilted by more than about a factor of 3000 to make another action come first.
 constexpr double kFarthestTilt = 8;
+/// Results that rest on fewer draws have their course planned exactly.
+constexpr double kLeastDraws = 50;
 
 class Adviser {
  public:
@@ -81,6 +83,8 @@ class Adviser {
   /// What all proposals are judged from: the belief, and the course without any check.
   void start() {
     base_ = solver_.infer(given_);
+    sample_ = std::make_shared<const Sample>(
+        ground_.network(), belief::draw_scenarios(given_, complaint_, kScenarios));
     looked_.clear();
     courses_there_.clear();
     for (std::size_t i = 0; i < model_.findings.size(); ++i) {
@@ -179,14 +183,25 @@ class Adviser {
     return plan_course(workshop_, {cures_, looked_, open, unverified()});
   }
 
-  /// The course once `result` is known, which `given_` holds already.
+  /// The course once `result` is known, which `given_` holds already: planned over scenarios,
+  /// priced exactly.
   Course course_after(const Result& result, const OpenLayers& open) {
     std::vector<std::size_t> looked = looked_;
     for (const Observation& seen : result.observations) {
       if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
     }
     cures_.pose(given_, result.log_evidence, result.present);
-    return plan_course(workshop_, {cures_, looked, open, unverified()}, &advice_.course_now);
+    const Situation situation{cures_, looked, open, unverified()};
+    belief::Case seen;
+    for (const Observation& one : result.observations) ground_.observe(seen, one);
+    std::vector<double> weights = sample_->likelihood(seen);
+    for (std::size_t s = 0; s < weights.size(); ++s) weights[s] *= sample_->scenes()[s].share;
+    if (sample_->effective_draws(weights) < kLeastDraws) {
+      return plan_course(workshop_, situation, &advice_.course_now);
+    }
+    SampleCures sampled(*sample_, weights);
+    const Course planned = plan_course(workshop_, {sampled, looked, open, unverified()});
+    return cheapest_course(workshop_, situation, {&planned, &advice_.course_now});
   }
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.
@@ -218,16 +233,18 @@ class Adviser {
     }
   }
 
-  /// Everything that can be done, with its price from scenarios.
+  /// Everything that can be done, with its price from scenarios: what they have it differ from the
+  /// course, whose price is known exactly (a control variate; Hammersley & Handscomb 1964, ch. 5,
+  /// from memory).
   void look_around() {
-    Lookahead lookahead(workshop_, ground_, evidence_, looked_,
-                        belief::draw_scenarios(given_, complaint_, kScenarios));
+    Lookahead lookahead(workshop_, ground_, evidence_, looked_, sample_);
     lookahead.look_further(effort_);
     advice_.points = lookahead.points();
+    const double off = advice_.course_now.expected_minutes - lookahead.course_minutes();
     for (std::size_t i = 0; i < lookahead.options().size(); ++i) {
       Proposal proposal = lookahead.options()[i];
       proposal.farther = lookahead.farther(i);
-      proposal.expected_minutes -= proposal.farther;
+      proposal.expected_minutes += off - proposal.farther;
       advice_.proposals.push_back(std::move(proposal));
     }
     Proposal& course = advice_.proposals.front();
@@ -363,8 +380,9 @@ class Adviser {
   const Evidence& evidence_;
   const Effort effort_;
   const std::size_t detailed_;
-  belief::Case given_;               ///< narrowed: what is shown comes from the whole one
-  belief::Belief base_;              ///< what it says
+  belief::Case given_;                    ///< narrowed: what is shown comes from the whole one
+  belief::Belief base_;                   ///< what it says
+  std::shared_ptr<const Sample> sample_;  ///< of what it says
   std::vector<std::size_t> looked_;  ///< inspections answered already, of parts as they are now
   const std::vector<std::size_t> complaint_;
   belief::Solver solver_;

@@ -1,6 +1,8 @@
 #include "engine/plan/course.hpp"
 
 #include <algorithm>
+#include <deque>
+#include <numeric>
 
 namespace tickover::plan {
 namespace {
@@ -18,69 +20,80 @@ struct Gathered {
   OpenLayers still;          ///< open for everything else
 };
 
+struct Expense {
+  double work = 0, parts = 0;  ///< minutes; as of Gathered
+};
+
 /// A step that may be worth taking.
 struct Candidate {
   const CourseStep* step = nullptr;
-  double weight = 0;
-  double least_minutes = 0;
+  double at_most = 0;  ///< what it buys of a cure a minute: no more than this, whatever was done
   bool used = false;
+};
+
+/// What every course from a situation starts with.
+class Start {
+ public:
+  explicit Start(const Situation& situation)
+      : least_left(1 - situation.cures.all_gone()), cures_(situation.cures) {
+    cures_.start();
+    cured = cures_.cured();
+  }
+
+  /// Cures::culprits, asked for when first needed.
+  const std::vector<double>& culprits() const {
+    if (culprits_.empty()) culprits_ = cures_.culprits();
+    return culprits_;
+  }
+
+  double least_left;  ///< P(not cured) even with every listed cause removed
+  double cured;
+
+ private:
+  Cures& cures_;
+  mutable std::vector<double> culprits_;
 };
 
 /// Builds a course step by step and keeps the cheapest beginning of it.
 class Draft {
  public:
-  Draft(const Workshop& workshop, const Situation& situation)
+  Draft(const Workshop& workshop, const Situation& situation, const Start& start)
       : workshop_(workshop),
         cures_(situation.cures),
         situation_(situation),
+        start_(start),
         kept_(situation.cures.present().size(), 1.0),
+        repaired_in_(workshop.model().pack.repairs.size(), kNever),
+        looked_in_(workshop.model().pack.checks.size(), kNever),
         open_(situation.open),
-        culprits_(situation.cures.culprits()),
-        least_left_(1 - situation.cures.all_gone()) {
-    for (const CourseStep& step : workshop.steps()) {
-      const double its_weight = weight(step);
-      if (its_weight < kLeastWeight || (step.look && looked(*step.look))) continue;
-      candidates_.push_back({&step, its_weight, least_minutes(step)});
-    }
+        cured_(start.cured) {
+    cures_.start();
+    const AccessMinutes closing = workshop_.access().minutes(open_, {});
+    best_.expected_hand_on = workshop_.hand_on_minutes();
+    best_.expected_minutes = closing.close + best_.expected_hand_on;
+    account(closing.close);  // due in any case
+    if (situation_.unverified && cured_ > 0) consider_stopping_here();
   }
 
-  /// The greedy course, or `known` as far as it can still be gone when that is cheaper.
-  Course run(const Course* known) {
-    begin();
-    const std::optional<Draft> other = known ? std::optional<Draft>(*this) : std::nullopt;
+  Course greedy() {
+    find_candidates();
     while (Candidate* next = best_step()) {
       if (verify_first(*next->step)) close_batch();
       add_with_siblings(*next);
       consider_stopping_here();
       if (cannot_pay() || ++in_vain_ > situation_.patience) break;
     }
-    if (known) {
-      Course along = Draft(*other).follow(*known);
-      if (along.expected_minutes < best_.expected_minutes) return along;
-    }
     return best_course();
   }
 
- private:
-  void begin() {
-    cures_.start();
-    cured_ = cures_.cured();
-    const AccessMinutes closing = workshop_.access().minutes(open_, {});
-    best_.expected_hand_on = workshop_.hand_on_minutes();
-    best_.expected_minutes = closing.close + best_.expected_hand_on;
-    base_minutes_ = closing.close;  // due in any case
-    if (situation_.unverified && cured_ > 0) consider_stopping_here();
-  }
-
-  /// A course made from another belief, priced from this one.
+  /// A course made from another belief, priced from this one, as far as it can still be gone.
   Course follow(const Course& known) {
-    cures_.start();
     for (const Batch& batch : known.batches) {
       for (const CourseStep& step : batch.steps) {
         if (!step.look || !looked(*step.look)) {
           add(step);
-        } else if (const CourseStep repair = without_look(step); pays(ratio(repair))) {
-          add(repair);
+        } else if (CourseStep repair = without_look(step); pays(ratio(repair))) {
+          add(made_.emplace_back(std::move(repair)));
         }
       }
       cured_ = cures_.cured();
@@ -88,6 +101,28 @@ class Draft {
       close_batch();
     }
     return best_course();
+  }
+
+ private:
+  static constexpr std::size_t kNever = static_cast<std::size_t>(-1);
+
+  /// Steps of a batch, which the workshop or `made_` holds.
+  struct Drafted {
+    std::vector<const CourseStep*> steps = {};
+    double minutes = 0, parts = 0, cured_after = 0;  ///< as of Batch
+  };
+
+  void find_candidates() {
+    for (const CourseStep& step : workshop_.steps()) {
+      const double its_weight = weight(step);
+      if (its_weight < kLeastWeight || (step.look && looked(*step.look))) continue;
+      candidates_.push_back({&step, its_weight / std::max(least_minutes(step), kLeastMinutes)});
+    }
+    by_promise_.resize(candidates_.size());
+    std::iota(by_promise_.begin(), by_promise_.end(), std::size_t{0});
+    std::stable_sort(by_promise_.begin(), by_promise_.end(), [&](std::size_t a, std::size_t b) {
+      return candidates_[a].at_most > candidates_[b].at_most;
+    });
   }
 
   bool looked(const Look& look) const {
@@ -105,21 +140,16 @@ class Draft {
   double weight(const CourseStep& step) const {
     double sum = 0;
     for (const belief::Removal& one : step.removals) {
-      sum += one.success * culprits_[one.cause] * kept_[one.cause];
+      sum += one.success * start_.culprits()[one.cause] * kept_[one.cause];
     }
     return sum;
   }
 
   bool repaired_in_batch(std::size_t repair) const {
-    return std::any_of(batch_.steps.begin(), batch_.steps.end(),
-                       [&](const CourseStep& held) { return held.repair == repair && !held.look; });
+    return repaired_in_[repair] == batches_.size();
   }
 
-  bool looked_in_batch(std::size_t check) const {
-    return std::any_of(batch_.steps.begin(), batch_.steps.end(), [&](const CourseStep& held) {
-      return held.look && held.look->check == check;
-    });
-  }
+  bool looked_in_batch(std::size_t check) const { return looked_in_[check] == batches_.size(); }
 
   /// At most P(a look speaks for its cause | the batch is reached, which has probability `reach`).
   double alarm(const CourseStep& step, double reach) const {
@@ -129,47 +159,62 @@ class Draft {
     return present * step.look->sensitivity + (1 - present) * step.look->false_alarm;
   }
 
-  /// `gathered` with one more step. What is done once for the job is not paid twice in a batch
-  /// (`in_batch`). After a look the repair is paid as often as it may be called for.
-  Gathered with(Gathered gathered, const CourseStep& step, bool in_batch) const {
-    const pack::Work& work = step.repairing;
-    const double parts = step.parts;
+  /// Minutes of work of a step and its parts, opening and closing left out. What is done once for
+  /// the job is not paid twice in a batch (`in_batch`). After a look the repair is paid as often as
+  /// it may be called for, with going there from what is open then (`still`) and back.
+  Expense expense(const CourseStep& step, const OpenLayers& still, bool in_batch) const {
+    const pack::Work& repairing = step.repairing;
     if (!step.look) {
-      gathered.parts += parts;
-      gathered.still = gathered.still | step.need.open;
-      gathered.work += work.each + (in_batch && repaired_in_batch(step.repair) ? 0 : work.once);
-      return gathered;
+      const bool again = in_batch && repaired_in_batch(step.repair);
+      return {repairing.each + (again ? 0 : repairing.once), step.parts};
     }
-    const pack::Work& looking = step.looking;
-    gathered.work +=
-        looking.each + (in_batch && looked_in_batch(step.look->check) ? 0 : looking.once);
-    gathered.any_running = gathered.any_running || step.look->need.running;
-    OpenLayers& need = step.look->need.running ? gathered.running : gathered.still;
-    need = need | step.look->need.open;
+    const bool again = in_batch && looked_in_batch(step.look->check);
+    const double looking = step.looking.each + (again ? 0 : step.looking.once);
     const double found = alarm(step, in_batch ? reach() : 1 - cured_);
-    const AccessMinutes there =
-        workshop_.access().minutes(gathered.still, gathered.still | step.need.open);
-    const AccessMinutes back =
-        workshop_.access().minutes(gathered.still | step.need.open, gathered.still);
-    gathered.parts += step.consumables + found * parts;
-    gathered.work += found * (work.once + work.each + there.open + back.close);
+    return {looking + found * (repairing.once + repairing.each +
+                               workshop_.access().there_and_back(still, step.need.open)),
+            step.consumables + found * step.parts};
+  }
+
+  /// `gathered` with one more step.
+  Gathered with(Gathered gathered, const CourseStep& step, bool in_batch) const {
+    if (!step.look) {
+      gathered.still = gathered.still | step.need.open;
+    } else {
+      gathered.any_running = gathered.any_running || step.look->need.running;
+      OpenLayers& need = step.look->need.running ? gathered.running : gathered.still;
+      need = need | step.look->need.open;
+    }
+    const Expense more = expense(step, gathered.still, in_batch);
+    gathered.work += more.work;
+    gathered.parts += more.parts;
     return gathered;
+  }
+
+  /// Open for the running looks of a batch that begins at `start`.
+  OpenLayers running(const Gathered& gathered, const OpenLayers& start) const {
+    return gathered.any_running ? workshop_.access().after(start, {gathered.running, true}) : start;
   }
 
   /// Price of a whole batch in minutes, parts included, from `start`: running looks first, then
   /// everything is opened that must be, then closed and verified.
   double total_minutes(const Gathered& gathered, const OpenLayers& start) const {
     const Access& access = workshop_.access();
-    const OpenLayers running =
-        gathered.any_running ? access.after(start, {gathered.running, true}) : start;
-    const OpenLayers widest = running | gathered.still;
-    return gathered.work + gathered.parts + access.minutes(start, running).total() +
-           access.minutes(running, widest).total() + access.minutes(widest, {}).close +
+    const OpenLayers first = running(gathered, start), widest = first | gathered.still;
+    return gathered.work + gathered.parts + access.minutes(start, first).total() +
+           access.minutes(first, widest).open + access.minutes(widest, {}).close +
            workshop_.verify_minutes();
   }
 
+  /// What one more step adds to the batch.
   double extra_minutes(const CourseStep& step) const {
-    return total_minutes(with(gathered_, step, true), open_) - base_minutes_;
+    if (step.look && step.look->need.running) {
+      return total_minutes(with(gathered_, step, true), open_) - base_minutes_;
+    }
+    const OpenLayers& need = step.look ? step.look->need.open : step.need.open;
+    const OpenLayers still = step.look ? gathered_.still | need : gathered_.still;
+    const Expense more = expense(step, still, true);
+    return unpaid_ + more.work + more.parts + workshop_.access().there_and_back(widest_, need);
   }
 
   /// What a step takes whatever else is in its batch.
@@ -185,19 +230,23 @@ class Draft {
   /// What it can save of the hand-on price is more than what it takes at the end of a course, when
   /// all that can be mended is: judged step by step against P(not cured yet), steps that pay only
   /// together would never begin.
-  bool pays(double ratio) const { return ratio * workshop_.hand_on_minutes() > least_left_; }
+  bool pays(double ratio) const { return ratio * workshop_.hand_on_minutes() > start_.least_left; }
 
-  /// The first of those with the best ratio. What even the least minutes would not bring there is
-  /// not worked out.
+  /// The first of those with the best ratio. Weights only fall, so once the promise is less than
+  /// the best found, nothing better follows.
   Candidate* best_step() {
     Candidate* best = nullptr;
     double best_ratio = 0;
-    for (Candidate& one : candidates_) {
-      if (one.used || one.weight < kLeastWeight) continue;
-      const double at_most = one.weight / std::max(one.least_minutes, kLeastMinutes);
-      if (at_most <= best_ratio || !pays(at_most)) continue;
-      const double its_ratio = ratio(*one.step);
-      if (!pays(its_ratio) || its_ratio <= best_ratio) continue;
+    for (const std::size_t i : by_promise_) {
+      Candidate& one = candidates_[i];
+      if (one.at_most < best_ratio || !pays(one.at_most)) break;
+      if (one.used) continue;
+      const double its_weight = weight(*one.step);
+      const double least = std::max(least_minutes(*one.step), kLeastMinutes);
+      if (its_weight < kLeastWeight || its_weight < best_ratio * least) continue;
+      const double its_ratio = its_weight / std::max(extra_minutes(*one.step), kLeastMinutes);
+      if (!pays(its_ratio) || its_ratio < best_ratio) continue;
+      if (its_ratio == best_ratio && best && best < &one) continue;
       best = &one;
       best_ratio = its_ratio;
     }
@@ -213,9 +262,6 @@ class Draft {
       if (weight(*other.step) >= kLeastWeight && pays(ratio(*other.step))) take(other);
     }
     cured_ = cures_.cured();
-    for (Candidate& one : candidates_) {
-      if (!one.used) one.weight = weight(*one.step);
-    }
   }
 
   /// P(not cured when the current batch begins).
@@ -237,34 +283,38 @@ class Draft {
     add(*one.step);
   }
 
+  /// `step` must stay.
   void add(const CourseStep& step) {
     gathered_ = with(gathered_, step, true);
-    batch_.steps.push_back(step);
+    batch_.steps.push_back(&step);
+    if (step.look) {
+      looked_in_[step.look->check] = batches_.size();
+    } else {
+      repaired_in_[step.repair] = batches_.size();
+    }
     for (const belief::Removal& one : step.removals) {
       cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
     }
-    base_minutes_ = total_minutes(gathered_, open_);
+    account(total_minutes(gathered_, open_));
   }
 
-  /// The batch as it would end here, its steps left out.
-  Batch closed_batch() const {
-    Batch batch;
-    batch.parts = gathered_.parts;
-    batch.minutes = total_minutes(gathered_, open_) - gathered_.parts;
-    batch.cured_after = cured_;
-    return batch;
+  /// `minutes` of the batch as it stands are accounted for.
+  void account(double minutes) {
+    base_minutes_ = minutes;
+    unpaid_ = total_minutes(gathered_, open_) - base_minutes_;
+    widest_ = running(gathered_, open_) | gathered_.still;
   }
 
   /// The course so far, closed and verified, then handed on if need be: kept when it is the
   /// cheapest.
   void consider_stopping_here() {
-    const Batch last = closed_batch();
-    const double parts = spent_on_parts_ + reach() * last.parts;
+    price_batch();
+    const double parts = spent_on_parts_ + reach() * batch_.parts;
     const double handing_on = (1 - cured_) * workshop_.hand_on_minutes();
-    const double expected = spent_ + reach() * last.minutes + parts + handing_on;
+    const double expected = spent_ + reach() * batch_.minutes + parts + handing_on;
     if (expected >= best_.expected_minutes) return;
-    best_.batches = {last};
+    best_.batches = {{{}, batch_.minutes, batch_.parts, batch_.cured_after}};
     best_.expected_minutes = expected;
     best_.expected_parts = parts;
     best_.expected_hand_on = handing_on;
@@ -274,54 +324,72 @@ class Draft {
     in_vain_ = 0;
   }
 
+  /// The batch as if it ended here.
+  void price_batch() {
+    batch_.parts = gathered_.parts;
+    batch_.minutes = total_minutes(gathered_, open_) - gathered_.parts;
+    batch_.cured_after = cured_;
+  }
+
   /// The batches and steps up to where it was best to stop.
   Course best_course() {
     if (best_.batches.empty()) return std::move(best_);
-    Batch last = std::move(best_.batches.front());
-    std::vector<CourseStep>& steps =
-        best_closed_ < batches_.size() ? batches_[best_closed_].steps : batch_.steps;
-    last.steps = std::move(steps);
-    last.steps.resize(best_steps_);
-    batches_.resize(best_closed_);
-    batches_.push_back(std::move(last));
-    best_.batches = std::move(batches_);
+    batches_.push_back(std::move(batch_));
+    for (std::size_t b = 0; b < best_closed_; ++b) {
+      const Drafted& from = batches_[b];
+      best_.batches.insert(best_.batches.end() - 1, {copied(from, from.steps.size()), from.minutes,
+                                                     from.parts, from.cured_after});
+    }
+    best_.batches.back().steps = copied(batches_[best_closed_], best_steps_);
     return std::move(best_);
+  }
+
+  static std::vector<CourseStep> copied(const Drafted& batch, std::size_t count) {
+    std::vector<CourseStep> steps;
+    steps.reserve(count);
+    for (std::size_t i = 0; i < count; ++i) steps.push_back(*batch.steps[i]);
+    return steps;
   }
 
   /// Whatever more is done, what is planned already and what cannot be mended cost more than the
   /// best course found.
   bool cannot_pay() const {
     return spent_ + spent_on_parts_ + reach() * base_minutes_ +
-               least_left_ * workshop_.hand_on_minutes() >=
+               start_.least_left * workshop_.hand_on_minutes() >=
            best_.expected_minutes;
   }
 
   void close_batch() {
-    batches_.push_back(closed_batch());
-    batches_.back().steps = std::move(batch_.steps);
-    spent_ += reach() * batches_.back().minutes;
-    spent_on_parts_ += reach() * batches_.back().parts;
+    price_batch();
+    spent_ += reach() * batch_.minutes;
+    spent_on_parts_ += reach() * batch_.parts;
+    batches_.push_back(std::move(batch_));
     batch_ = {};
     gathered_ = {};
     open_ = {};
     cured_before_ = cured_;
-    base_minutes_ = 0;
+    account(0);
   }
 
   const Workshop& workshop_;
   Cures& cures_;
   const Situation& situation_;
-  std::vector<Candidate> candidates_;  ///< in the order of Workshop::steps
-  std::vector<double> kept_;           ///< per cause: P(it is still there | it was)
+  const Start& start_;
+  std::vector<Candidate> candidates_;    ///< in the order of Workshop::steps
+  std::vector<std::size_t> by_promise_;  ///< of candidates, most first
+  std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
+  /// Per repair and per check: the last batch in which it is done without a look, or looked by.
+  std::vector<std::size_t> repaired_in_, looked_in_;
   OpenLayers open_;
-  const std::vector<double> culprits_;
-  const double least_left_;  ///< P(not cured) even with every listed cause removed
-  double cured_ = 0, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
-  Batch batch_;
+  double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
+  Drafted batch_;
   Gathered gathered_;
   double base_minutes_ = 0;  ///< of the batch so far
+  double unpaid_ = 0;        ///< what its first step brings besides: closing, verification
+  OpenLayers widest_;        ///< what the batch so far opens
   int in_vain_ = 0;          ///< kinds of steps since the best course so far
-  std::vector<Batch> batches_;
+  std::vector<Drafted> batches_;
+  std::deque<CourseStep> made_;
   Course best_;                  ///< its last batch without steps, its other batches left out
   std::size_t best_closed_ = 0;  ///< batches before its last
   std::size_t best_steps_ = 0;   ///< steps of its last
@@ -330,7 +398,22 @@ class Draft {
 }  // namespace
 
 Course plan_course(const Workshop& workshop, const Situation& situation, const Course* known) {
-  return Draft(workshop, situation).run(known);
+  const Start start(situation);
+  Course greedy = Draft(workshop, situation, start).greedy();
+  if (!known) return greedy;
+  Course along = Draft(workshop, situation, start).follow(*known);
+  return along.expected_minutes < greedy.expected_minutes ? along : greedy;
+}
+
+Course cheapest_course(const Workshop& workshop, const Situation& situation,
+                       const std::vector<const Course*>& known) {
+  const Start start(situation);
+  Course cheapest = Draft(workshop, situation, start).follow({});
+  for (const Course* one : known) {
+    Course along = Draft(workshop, situation, start).follow(*one);
+    if (along.expected_minutes < cheapest.expected_minutes) cheapest = std::move(along);
+  }
+  return cheapest;
 }
 
 Course plan_course(const Workshop& workshop, const belief::Case& given,

@@ -117,6 +117,11 @@ struct Situation {
 Course plan_course(const Workshop& workshop, const Situation& situation,
                    const Course* known = nullptr);
 
+/// The cheapest from this belief of courses made from others, as far as they can still be gone, and
+/// of handing on at once.
+Course cheapest_course(const Workshop& workshop, const Situation& situation,
+                       const std::vector<const Course*>& known);
+
 /// One course from a case in which nothing was inspected yet.
 Course plan_course(const Workshop& workshop, const belief::Case& given,
                    const std::vector<std::size_t>& complaint, const OpenLayers& open);

@@ -12,8 +12,9 @@ namespace {
 constexpr double kTells = 0.02;
 /// Options of a point ahead that may be looked into further.
 constexpr std::size_t kKept = 6;
-/// Options of a point ahead that are priced.
-constexpr std::size_t kTried = 24;
+/// Options that are priced with what follows their results, now and at a point ahead: the others
+/// tell too little for what they take.
+constexpr std::size_t kTriedNow = 48, kTried = 24;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
 /// As kPatience, for the many courses of points ahead.
@@ -32,15 +33,15 @@ double sum_of(const std::vector<double>& values) {
 
 Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
                      const Evidence& evidence, std::vector<std::size_t> looked,
-                     const std::vector<belief::Scenario>& scenarios)
+                     std::shared_ptr<const Sample> sample)
     : workshop_(workshop),
       ground_(ground),
       evidence_(evidence),
       cure_minutes_(least_repairs(workshop, {}, workshop.hand_on_minutes())),
       root_(std::make_unique<Point>()) {
-  root_->sample = std::make_shared<const Sample>(ground.network(), scenarios);
+  root_->sample = std::move(sample);
   root_->replies = std::make_shared<Replies>();
-  for (const belief::Scenario& scenario : scenarios) root_->weights.push_back(scenario.share);
+  root_->weights = root_->sample->shares();
   root_->total = sum_of(root_->weights);
   root_->looked = std::move(looked);
   root_->open = evidence.open_layers;
@@ -54,6 +55,8 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
 Lookahead::~Lookahead() = default;
 
 const std::vector<Proposal>& Lookahead::options() const { return options_; }
+
+double Lookahead::course_minutes() const { return root_->course.expected_minutes; }
 
 void Lookahead::plan_from(Point& point, const Course* known) const {
   SampleCures cures(*point.sample, point.weights);
@@ -208,7 +211,8 @@ void Lookahead::expand(Point& point) {
   std::vector<std::size_t> order = worth_a_thought(point, options, told);
   if (!now) order.resize(std::min(order.size(), kTried));
   for (const std::size_t i : order) {
-    point.branchings.push_back(branch(point, options[i], told[i]));
+    const bool tried = point.branchings.size() < kTriedNow;
+    point.branchings.push_back(branch(point, options[i], tried ? told[i] : 0));
     point.branchings.back().option = i;
     options[i].expected_minutes = point.branchings.back().one_step;
     options[i].estimated = true;

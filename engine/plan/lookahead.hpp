@@ -24,11 +24,14 @@ namespace tickover::plan {
 class Lookahead {
  public:
   Lookahead(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-            std::vector<std::size_t> looked, const std::vector<belief::Scenario>& scenarios);
+            std::vector<std::size_t> looked, std::shared_ptr<const Sample> sample);
   ~Lookahead();
 
   /// What can be done now, with expected minutes by one step of lookahead (estimated).
   const std::vector<Proposal>& options() const;
+
+  /// What the present course costs by the scenarios.
+  double course_minutes() const;
 
   /// Looks further ahead, along the most promising options.
   void look_further(const Effort& effort);

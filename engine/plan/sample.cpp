@@ -13,6 +13,7 @@ std::vector<Sample::Scene> scenes_of(const std::vector<belief::Scenario>& scenar
     for (const auto& [cause, lasts] : scenario.must_go) scene.lasting.push_back({cause, lasts});
     scene.curable = scenario.curable;
     scene.draws = static_cast<double>(scenario.draws);
+    scene.share = scenario.share;
   }
   return scenes;
 }
@@ -72,6 +73,12 @@ Sample::Sample(const belief::Network& network, std::vector<Scene> scenes)
       lasting_with_[part.index].push_back({s, part.surely});
     }
   }
+}
+
+std::vector<double> Sample::shares() const {
+  std::vector<double> all;
+  for (const Scene& scene : scenes_) all.push_back(scene.share);
+  return all;
 }
 
 double Sample::effective_draws(const std::vector<double>& weights) const {

@@ -26,11 +26,14 @@ class Sample {
     std::vector<Part> lasting;  ///< causes that make the complaint last
     double curable = 1;         ///< P(nothing unlisted makes it last)
     double draws = 1;           ///< that it stands for
+    double share = 1;           ///< of the posterior, when drawn
   };
 
   Sample(const belief::Network& network, const std::vector<belief::Scenario>& scenarios);
 
   const std::vector<Scene>& scenes() const { return scenes_; }
+  /// Weights of the posterior that it was drawn from.
+  std::vector<double> shares() const;
   /// The number of equally probable draws that would say as much (Kish 1965, from memory).
   double effective_draws(const std::vector<double>& weights) const;
   std::size_t causes() const { return network_->causes.size(); }
