@@ -86,6 +86,9 @@ class Prospects {
   /// `findings` are what must be gone; `known_log_evidence` is log_evidence(given).
   void pose(const Case& given, const std::vector<std::size_t>& findings, double known_log_evidence);
 
+  /// Most accumulator bits alive at once.
+  std::size_t width() const;
+
   /// As the function of that name.
   double cured(const std::vector<Removal>& removals);
   /// Both passes; see CureProspects.

@@ -6,8 +6,8 @@
 #include <set>
 
 #include "engine/belief/decide.hpp"
-#include "engine/belief/scenarios.hpp"
 #include "engine/plan/bound.hpp"
+#include "engine/plan/leaves.hpp"
 #include "engine/plan/lookahead.hpp"
 #include "engine/plan/results.hpp"
 
@@ -15,15 +15,11 @@ namespace tickover::plan {
 namespace {
 
 constexpr std::size_t kSuspectsShown = 3;
-/// Draws of the posterior to look ahead over.
-constexpr std::size_t kScenarios = 600;
 /// So many proposals at least are worked out exactly in cases no wider than this: it is quick
 /// there.
 constexpr std::size_t kExact = 3, kNarrow = 9;
 /// Odds are not tilted by more than about a factor of 3000 to make another action come first.
 constexpr double kFarthestTilt = 8;
-/// Results that rest on fewer draws have their course planned exactly.
-constexpr double kLeastDraws = 50;
 
 class Adviser {
  public:
@@ -37,16 +33,15 @@ class Adviser {
         detailed_(detailed),
         given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)),
-        cures_(complaint_) {}
+        leaves_(workshop, ground, evidence, given_, complaint_, detailed > 0) {}
 
   Advice run() {
     advice_.belief = detailed_ > 0 ? belief::infer(ground_.given(evidence_))
                                    : solver_.infer(ground_.given(evidence_));
     if (advice_.belief.contradiction) return std::move(advice_);
     start();
-    advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
     add_course();
-    tell_what_is_left();
+    if (detailed_ > 0) tell_what_is_left();
     look_around();
     put_in_order(advice_.proposals);
     set_too_long_aside();
@@ -83,14 +78,8 @@ class Adviser {
   /// What all proposals are judged from: the belief, and the course without any check.
   void start() {
     base_ = solver_.infer(given_);
-    sample_ = std::make_shared<const Sample>(
-        ground_.network(), belief::draw_scenarios(given_, complaint_, kScenarios));
-    looked_.clear();
-    courses_there_.clear();
-    for (std::size_t i = 0; i < model_.findings.size(); ++i) {
-      if (model_.findings[i].cause && answered(model_, evidence_, i)) looked_.push_back(i);
-    }
-    advice_.course_now = course_now(evidence_.open_layers);
+    leaves_.start(base_);
+    advice_.course_now = leaves_.now();
     advice_.hand_on_minutes =
         workshop_.access().minutes(evidence_.open_layers, {}).close + workshop_.hand_on_minutes();
   }
@@ -144,6 +133,7 @@ class Adviser {
 
   /// What would most probably be left if the whole course did not cure it.
   void tell_what_is_left() {
+    advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
     std::vector<belief::Removal> removals;
     for (const Batch& batch : advice_.course_now.batches) {
       for (const CourseStep& step : batch.steps) {
@@ -162,8 +152,6 @@ class Adviser {
     advice_.unlisted_left_over = std::min((1 - prospects.all_gone()) / not_cured, 1.0);
   }
 
-  bool unverified() const { return evidence_.repairs_since_verify > 0; }
-
   const Constraints& constraints() const { return workshop_.shop().constraints; }
 
   /// What does not fit into the time left is told apart.
@@ -175,33 +163,6 @@ class Adviser {
     advice_.too_long.assign(std::make_move_iterator(end),
                             std::make_move_iterator(advice_.proposals.end()));
     advice_.proposals.erase(end, advice_.proposals.end());
-  }
-
-  /// The course from what is known now, in a state of access.
-  Course course_now(const OpenLayers& open) {
-    cures_.pose(given_, base_.log_evidence, base_.present_now);
-    return plan_course(workshop_, {cures_, looked_, open, unverified()});
-  }
-
-  /// The course once `result` is known, which `given_` holds already: planned over scenarios,
-  /// priced exactly.
-  Course course_after(const Result& result, const OpenLayers& open) {
-    std::vector<std::size_t> looked = looked_;
-    for (const Observation& seen : result.observations) {
-      if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
-    }
-    cures_.pose(given_, result.log_evidence, result.present);
-    const Situation situation{cures_, looked, open, unverified()};
-    belief::Case seen;
-    for (const Observation& one : result.observations) ground_.observe(seen, one);
-    std::vector<double> weights = sample_->likelihood(seen);
-    for (std::size_t s = 0; s < weights.size(); ++s) weights[s] *= sample_->scenes()[s].share;
-    if (sample_->effective_draws(weights) < kLeastDraws) {
-      return plan_course(workshop_, situation, &advice_.course_now);
-    }
-    SampleCures sampled(*sample_, weights);
-    const Course planned = plan_course(workshop_, {sampled, looked, open, unverified()});
-    return cheapest_course(workshop_, situation, {&planned, &advice_.course_now});
   }
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.
@@ -224,8 +185,7 @@ class Adviser {
   }
 
   void bound() {
-    cures_.pose(given_, base_.log_evidence, base_.present_now);
-    advice_.least_minutes = plan::least_minutes(workshop_, cures_, evidence_.open_layers);
+    advice_.least_minutes = plan::least_minutes(workshop_, leaves_.cures(), evidence_.open_layers);
     advice_.known_minutes = std::min(advice_.course_now.expected_minutes, advice_.hand_on_minutes);
     for (const Proposal& one : advice_.proposals) {
       if (one.estimated) continue;
@@ -237,7 +197,7 @@ class Adviser {
   /// course, whose price is known exactly (a control variate; Hammersley & Handscomb 1964, ch. 5,
   /// from memory).
   void look_around() {
-    Lookahead lookahead(workshop_, ground_, evidence_, looked_, sample_);
+    Lookahead lookahead(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample());
     lookahead.look_further(effort_);
     advice_.points = lookahead.points();
     const double off = advice_.course_now.expected_minutes - lookahead.course_minutes();
@@ -262,7 +222,7 @@ class Adviser {
       const auto rough = std::find_if(proposals.begin(), proposals.end(),
                                       [](const Proposal& one) { return one.estimated; });
       const std::size_t place = static_cast<std::size_t>(rough - proposals.begin());
-      const std::size_t exact = base_.width <= kNarrow ? kExact : 0;
+      const std::size_t exact = leaves_.wide() ? 0 : kExact;
       if (rough == proposals.end() || place >= std::max(exact, detailed_)) return;
       work_out(proposals, *rough);
     }
@@ -310,7 +270,7 @@ class Adviser {
                                                    proposal.places, evidence_.epoch, kLeastResult);
     double expected = 0, foreseen = 0;
     for (const Result& result : results) {
-      const Course then = after(result, [&] { return course_after(result, proposal.open_after); });
+      const Course then = after(result, [&] { return leaves_.after(result, proposal.open_after); });
       foreseen += result.probability;
       expected += result.probability * then.expected_minutes;
       proposal.forecasts.push_back({result.answers,
@@ -322,28 +282,15 @@ class Adviser {
     }
     proposal.unforeseen = std::max(1 - foreseen, 0.0);
     proposal.expected_minutes = proposal.minutes() + proposal.consumables + expected +
-                                proposal.unforeseen * nothing_learnt(proposal.open_after) +
+                                proposal.unforeseen * leaves_.nothing_learnt(proposal.open_after) +
                                 mischosen(proposal) - proposal.farther;
     proposal.estimated = false;
-  }
-
-  /// The course from another state of access when nothing more is known: worked out there, or going
-  /// back first, whichever is cheaper.
-  double nothing_learnt(const OpenLayers& there) {
-    for (const auto& [open, minutes] : courses_there_) {
-      if (open == there) return minutes;
-    }
-    const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
-    const double minutes =
-        std::min(course_now(there).expected_minutes, advice_.course_now.expected_minutes + back);
-    courses_there_.emplace_back(there, minutes);
-    return minutes;
   }
 
   /// Being elsewhere is worth nothing in itself: what a course seems to gain by it, nothing learnt,
   /// is the greedy course's own fault and is not put to the check's credit.
   double mischosen(const Proposal& proposal) {
-    const double there = proposal.access.total() + nothing_learnt(proposal.open_after);
+    const double there = proposal.access.total() + leaves_.nothing_learnt(proposal.open_after);
     return std::max(advice_.course_now.expected_minutes - there, 0.0);
   }
 
@@ -380,15 +327,12 @@ class Adviser {
   const Evidence& evidence_;
   const Effort effort_;
   const std::size_t detailed_;
-  belief::Case given_;                    ///< narrowed: what is shown comes from the whole one
-  belief::Belief base_;                   ///< what it says
-  std::shared_ptr<const Sample> sample_;  ///< of what it says
-  std::vector<std::size_t> looked_;  ///< inspections answered already, of parts as they are now
+  belief::Case given_;   ///< narrowed: what is shown comes from the whole one
+  belief::Belief base_;  ///< what it says
   const std::vector<std::size_t> complaint_;
   belief::Solver solver_;
-  ExactCures cures_;
+  Leaves leaves_;
   Advice advice_;
-  std::vector<std::pair<OpenLayers, double>> courses_there_;  ///< answers of nothing_learnt
 };
 
 }  // namespace

@@ -4,25 +4,14 @@
 #include <deque>
 #include <numeric>
 
+#include "engine/plan/gathered.hpp"
+
 namespace tickover::plan {
 namespace {
 
 /// A step that is this unlikely to be part of a cure is not worth the arithmetic.
 constexpr double kLeastWeight = 2e-3;
 constexpr double kLeastMinutes = 1e-9;
-
-/// What the steps of a batch need together, whatever their order.
-struct Gathered {
-  double work = 0;           ///< minutes without opening and closing
-  double parts = 0;          ///< expected parts and consumables, as minutes
-  bool any_running = false;  ///< some look needs the engine running
-  OpenLayers running;        ///< open for the running looks
-  OpenLayers still;          ///< open for everything else
-};
-
-struct Expense {
-  double work = 0, parts = 0;  ///< minutes; as of Gathered
-};
 
 /// A step that may be worth taking.
 struct Candidate {
@@ -150,7 +139,6 @@ class Draft {
   }
 
   bool looked_in_batch(std::size_t check) const { return looked_in_[check] == batches_.size(); }
-
   /// At most P(a look speaks for its cause | the batch is reached, which has probability `reach`).
   double alarm(const CourseStep& step, double reach) const {
     const std::size_t cause = step.removals.front().cause;
@@ -191,25 +179,10 @@ class Draft {
     return gathered;
   }
 
-  /// Open for the running looks of a batch that begins at `start`.
-  OpenLayers running(const Gathered& gathered, const OpenLayers& start) const {
-    return gathered.any_running ? workshop_.access().after(start, {gathered.running, true}) : start;
-  }
-
-  /// Price of a whole batch in minutes, parts included, from `start`: running looks first, then
-  /// everything is opened that must be, then closed and verified.
-  double total_minutes(const Gathered& gathered, const OpenLayers& start) const {
-    const Access& access = workshop_.access();
-    const OpenLayers first = running(gathered, start), widest = first | gathered.still;
-    return gathered.work + gathered.parts + access.minutes(start, first).total() +
-           access.minutes(first, widest).open + access.minutes(widest, {}).close +
-           workshop_.verify_minutes();
-  }
-
   /// What one more step adds to the batch.
   double extra_minutes(const CourseStep& step) const {
     if (step.look && step.look->need.running) {
-      return total_minutes(with(gathered_, step, true), open_) - base_minutes_;
+      return total_minutes(workshop_, with(gathered_, step, true), open_) - base_minutes_;
     }
     const OpenLayers& need = step.look ? step.look->need.open : step.need.open;
     const OpenLayers still = step.look ? gathered_.still | need : gathered_.still;
@@ -273,9 +246,9 @@ class Draft {
   bool verify_first(const CourseStep& step) const {
     const bool done = situation_.unverified || !batches_.empty() || !batch_.steps.empty();
     if (!done || !(cured_ > cured_before_)) return false;  // nothing to prove
-    const double later = total_minutes(with({}, step, false), {});
-    return total_minutes(gathered_, open_) + (1 - cured_in_batch()) * later <
-           total_minutes(with(gathered_, step, true), open_);
+    const double later = total_minutes(workshop_, with({}, step, false), {});
+    return total_minutes(workshop_, gathered_, open_) + (1 - cured_in_batch()) * later <
+           total_minutes(workshop_, with(gathered_, step, true), open_);
   }
 
   void take(Candidate& one) {
@@ -296,14 +269,14 @@ class Draft {
       cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
     }
-    account(total_minutes(gathered_, open_));
+    account(total_minutes(workshop_, gathered_, open_));
   }
 
   /// `minutes` of the batch as it stands are accounted for.
   void account(double minutes) {
     base_minutes_ = minutes;
-    unpaid_ = total_minutes(gathered_, open_) - base_minutes_;
-    widest_ = running(gathered_, open_) | gathered_.still;
+    unpaid_ = total_minutes(workshop_, gathered_, open_) - base_minutes_;
+    widest_ = open_running(workshop_, gathered_, open_) | gathered_.still;
   }
 
   /// The course so far, closed and verified, then handed on if need be: kept when it is the
@@ -327,7 +300,7 @@ class Draft {
   /// The batch as if it ended here.
   void price_batch() {
     batch_.parts = gathered_.parts;
-    batch_.minutes = total_minutes(gathered_, open_) - gathered_.parts;
+    batch_.minutes = total_minutes(workshop_, gathered_, open_) - gathered_.parts;
     batch_.cured_after = cured_;
   }
 

@@ -38,6 +38,9 @@ class ExactCures : public Cures {
   /// Takes another belief: the posterior of `given`.
   void pose(const belief::Case& given, double log_evidence, std::vector<double> present);
 
+  /// Most bits open at once in a sweep.
+  std::size_t width() const { return prospects_.width(); }
+
   const std::vector<double>& present() const override { return present_; }
   std::vector<double> culprits() override { return prospects_.culprits(); }
   double all_gone() override { return prospects_.all_gone(); }

@@ -1,0 +1,31 @@
+/// @file
+/// What the steps of a batch need together, and what the batch takes.
+#pragma once
+
+#include "engine/plan/course.hpp"
+
+namespace tickover::plan {
+
+/// Whatever the order of the steps.
+struct Gathered {
+  double work = 0;           ///< minutes without opening and closing
+  double parts = 0;          ///< expected parts and consumables, as minutes
+  bool any_running = false;  ///< some look needs the engine running
+  OpenLayers running;        ///< open for the running looks
+  OpenLayers still;          ///< open for everything else
+};
+
+/// Of one step.
+struct Expense {
+  double work = 0, parts = 0;  ///< as of Gathered
+};
+
+/// Open for the running looks of a batch that begins at `start`.
+OpenLayers open_running(const Workshop& workshop, const Gathered& gathered,
+                        const OpenLayers& start);
+
+/// Price of a whole batch in minutes, parts included, from `start`: running looks first, then
+/// everything is opened that must be, then closed and verified.
+double total_minutes(const Workshop& workshop, const Gathered& gathered, const OpenLayers& start);
+
+}  // namespace tickover::plan

@@ -1,0 +1,63 @@
+/// @file
+/// What a decision is worth where nothing more is learnt: courses from the present belief, and from
+/// what it would be after a result.
+#pragma once
+
+#include <memory>
+#include <utility>
+#include <vector>
+
+#include "engine/belief/ground.hpp"
+#include "engine/plan/course.hpp"
+#include "engine/plan/results.hpp"
+#include "engine/plan/sample.hpp"
+
+namespace tickover::plan {
+
+/// Courses of one case, planned and priced exactly; in wide cases planned over scenarios.
+class Leaves {
+ public:
+  /// `given` must stay and may hold a result when `after` is asked; `complaint` are nodes of the
+  /// network. With `exact`, the present course is priced exactly however long that takes.
+  Leaves(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
+         const belief::Case& given, std::vector<std::size_t> complaint, bool exact);
+
+  /// Takes another belief, `base`, that of `given` as it now stands.
+  void start(const belief::Belief& base);
+
+  const Course& now() const { return now_; }
+  /// The course once `result` is known, which `given` holds already.
+  Course after(const Result& result, const OpenLayers& open);
+  /// Minutes of the course from another state of access when nothing more is known: worked out
+  /// there, or going back first, whichever is cheaper.
+  double nothing_learnt(const OpenLayers& there);
+
+  /// Sweeps take so long that only what is told in full is worked out exactly.
+  bool wide() const { return wide_; }
+  /// P(complaint gone) after removals, from the present belief.
+  Cures& cures();
+  /// Inspections answered already, of parts as they are now.
+  const std::vector<std::size_t>& looked() const { return looked_; }
+  /// Of the present belief.
+  std::shared_ptr<const Sample> sample() const { return sample_; }
+
+ private:
+  Course course_now(const OpenLayers& open);
+  bool unverified() const { return evidence_.repairs_since_verify > 0; }
+
+  const Workshop& workshop_;
+  const belief::Ground& ground_;
+  const Evidence& evidence_;
+  const belief::Case& given_;
+  const std::vector<std::size_t> complaint_;
+  const bool exact_;
+  const belief::Belief* base_ = nullptr;
+  bool wide_ = false;
+  std::vector<std::size_t> looked_;
+  std::shared_ptr<const Sample> sample_;
+  ExactCures cures_;
+  Course now_;
+  std::vector<std::pair<OpenLayers, double>> elsewhere_;  ///< answers of nothing_learnt
+};
+
+}  // namespace tickover::plan
