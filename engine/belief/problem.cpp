@@ -32,6 +32,7 @@ void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent
   index_links();
   index_seen();
   for (std::size_t c = 0; c < out.causes; ++c) add_cause(c);
+  part_known_causes();
   for (const std::uint32_t f : watched_) add_leaks(f);
   for (const Part& part : parts_) add_relays(part);
   merge_implied_bits();
@@ -258,6 +259,24 @@ bool Compiler::fill(std::size_t cause, State& state) {
   }
   state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
   return true;
+}
+
+/// A cause that can have lived in one way alone ties no findings together, since each link draws by
+/// itself: all its emissions but the first are variables of their own.
+void Compiler::part_known_causes() {
+  for (std::size_t c = 0; c < out_->causes; ++c) {
+    const Range& states = out_->variables[c];
+    if (states.size() != 1) continue;
+    const State state = out_->states[states.begin];
+    const Range all = state.emissions;
+    if (all.size() < 2 || state.fate != Fate::any) continue;
+    out_->states[states.begin].emissions.end = all.begin + 1;
+    for (std::uint32_t e = all.begin + 1; e < all.end; ++e) {
+      const auto next = static_cast<std::uint32_t>(out_->states.size());
+      out_->states.push_back({state.life, 1, Fate::any, {e, e + 1}});
+      out_->variables.push_back({next, next + 1});
+    }
+  }
 }
 
 void Compiler::add_leak(std::size_t finding, Epoch begin) {

@@ -174,6 +174,7 @@ class Compiler {
   void add_cause(std::size_t cause);
   void add_state(std::size_t cause, const LifeChance& chance, Fate fate);
   bool fill(std::size_t cause, State& state);
+  void part_known_causes();
   bool cover(const LinkTo& link, Life life, State& state);
   bool cover(const Watch& watch, const std::vector<double>& strength, Life life, std::uint32_t f,
              State& state);
