@@ -170,6 +170,34 @@ inline bool Compiler::cover_one(const Watch::Seen& seen, double strength, Life l
   return true;
 }
 
+/// As cover() where the watch has one bit: its two weights, and no list.
+bool Compiler::cover_bit(const Watch& watch, const std::vector<double>& strength, Life life,
+                         std::uint32_t f, State& state) {
+  double silent = 0, speaks = 0;
+  std::uint64_t touched = 0;
+  for (std::size_t level = 0; level <= strength.size(); ++level) {
+    bool allowed = true;
+    std::uint64_t mask = 0;
+    for (const Watch::Seen& seen : watch.levels) {
+      if (!life.in(seen.epoch)) continue;
+      allowed = allowed && level <= seen.level;
+      if (level == seen.level) mask |= seen.mask;
+    }
+    for (const Watch::Sensed& sensed : watch.soft) {
+      if (life.in(sensed.epoch) && level > 0) mask |= std::uint64_t{1} << sensed.bit;
+    }
+    const double weight = allowed ? weight_of_level(strength, level) : 0;
+    if (mask != 0 && weight > 0) touched = mask;
+    (mask == 0 ? silent : speaks) += weight;
+  }
+  if (touched == 0) {
+    state.weight *= silent;
+    return state.weight > 0;
+  }
+  out_->emissions.push_back({f, {}, touched, silent, speaks});
+  return true;
+}
+
 /// Adds to `state` what a source of these strengths that lives over `life` does to the watch: every
 /// level it may produce without contradicting an observation, and which bits that covers. False
 /// when nothing is possible.
@@ -225,6 +253,7 @@ void Compiler::take_list(Emission& emission, State& state) {
     return cover_one(watch.levels.front(), link.first, life, link.finding, state);
   }
   if (watch.silent) return keep_silent(watch, *link.strength, life, state);
+  if (watch.bits == 1) return cover_bit(watch, *link.strength, life, link.finding, state);
   return cover(watch, *link.strength, life, link.finding, state);
 }
 

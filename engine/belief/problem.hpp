@@ -178,6 +178,8 @@ class Compiler {
   bool cover(const LinkTo& link, Life life, State& state);
   bool cover(const Watch& watch, const std::vector<double>& strength, Life life, std::uint32_t f,
              State& state);
+  bool cover_bit(const Watch& watch, const std::vector<double>& strength, Life life,
+                 std::uint32_t f, State& state);
   bool cover_part(const Part& part, const std::vector<double>& strength, Life life, State& state);
   bool emit(std::uint32_t target, Range alternatives, State& state);
   void take_list(Emission& emission, State& state);
