@@ -2,10 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
-#include "engine/belief/factored.hpp"
 #include "engine/belief/prepared.hpp"
+#include "engine/belief/set_aside.hpp"
 
 namespace tickover::belief {
 namespace {
@@ -24,31 +23,24 @@ Scaled exp_of(double log) {
   return {std::exp(log - twos * std::numbers::ln2), static_cast<int>(twos)};
 }
 
-/// What is observed of other findings, and what is known of the causes.
-Case without(const Case& given, const std::vector<std::size_t>& set_aside) {
-  const auto aside = [&](std::size_t f) {
-    return std::binary_search(set_aside.begin(), set_aside.end(), f);
-  };
-  Case rest = given;
-  std::erase_if(rest.levels, [&](const LevelObservation& seen) { return aside(seen.finding); });
-  std::erase_if(rest.soft, [&](const SoftObservation& soft) {
-    return std::any_of(soft.findings.begin(), soft.findings.end(), aside);
-  });
-  return rest;
-}
-
 /// The masses of a case that is narrow enough, times a constant.
 Side sweep(Prepared& ready, const Case& given, std::size_t widest, const Scaled& constant) {
   ready.pose(given, nullptr, true, widest);
   Side side;
-  side.all = ready.sweep().both_ways() * constant;
+  const Scaled total = ready.sweep().both_ways();
+  side.all = total * constant;
   const Problem& problem = ready.problem();
   for (std::size_t c = 0; c < problem.causes; ++c) {
     Scaled present, absent;
+    double spread = 0;
     for (std::uint32_t s = problem.variables[c].begin; s < problem.variables[c].end; ++s) {
       Scaled& sum = problem.states[s].life.in(given.now) ? present : absent;
-      sum = sum + ready.sweep().mass(s);
+      const Scaled mass = ready.sweep().mass(s);
+      const double share = std::min(ratio(mass, total), 1.0);
+      sum = sum + mass;
+      spread += share * (1 - share);
     }
+    side.spread.push_back(spread);
     side.present.push_back(present * constant);
     side.absent.push_back(absent * constant);
   }
@@ -71,127 +63,33 @@ void lower_to(Side& side, const Side& other) {
   }
 }
 
-/// P(a source of these strengths shows no more than `level`).
-double no_more_than(std::size_t level, const std::vector<double>& strength) {
-  double silent = 1;
-  for (std::size_t l = level; l < strength.size(); ++l) silent -= strength[l];
-  return std::max(silent, 0.0);
-}
-
-/// P(this level seen | any lives of the causes) is at least this: all might show more, unless they
-/// are silent; for a level above 0 the first leak alone is sure to be there, unless it fades or may
-/// be hidden.
-double least_of_level(const Case& given, const LevelObservation& seen) {
-  const Finding& f = given.network.findings[seen.finding];
-  const double leak_no_more = no_more_than(seen.level, f.leak);
-  double at_least = leak_no_more;
-  if (seen.level > 0) at_least = f.leak_inhibitors.empty() ? f.leak[seen.level - 1] : 0;
-  for (const Window& fading : given.fades) {
-    if (fading.finding == seen.finding && seen.level > 0) at_least *= 1 - given.fade;
-  }
-  for (const Window& window : given.windows) {
-    if (window.finding == seen.finding) at_least *= leak_no_more;
-  }
-  for (const Link& link : f.links) at_least *= no_more_than(seen.level, link.strength);
-  return at_least;
-}
-
-/// P(all levels seen of `finding` | any lives of the causes) is at least this.
-double least_of_levels(const Case& given, std::size_t finding) {
-  double low = 1;
-  for (const LevelObservation& seen : given.levels) {
-    if (seen.finding != finding) continue;  // whatever depends on what (Frechet)
-    low = std::max(low + least_of_level(given, seen) - 1, 0.0);
-  }
-  return low;
-}
-
-/// Natural logs of what the sensors that see a finding set aside may say, each at least and most.
-std::pair<double, double> logs_of_sensors(const Case& given,
-                                          const std::vector<std::size_t>& set_aside) {
-  double low = 0, high = 0;
-  for (const SoftObservation& soft : given.soft) {
-    if (std::none_of(soft.findings.begin(), soft.findings.end(), [&](std::size_t f) {
-          return std::binary_search(set_aside.begin(), set_aside.end(), f);
-        })) {
-      continue;
-    }
-    low += std::log(*std::min_element(soft.likelihood.begin(), soft.likelihood.end()));
-    high += std::log(*std::max_element(soft.likelihood.begin(), soft.likelihood.end()));
-  }
-  return {low, high};
-}
-
-/// Findings set aside as factors from above and below; others among them by constants.
-struct Sides {
-  Case high, low;
-  double log_high = 0, log_low = 0;
-};
-
-void multiply(const Factored& by, Case& given, double& log_constant) {
-  log_constant += by.log_constant;
-  given.seen.insert(given.seen.end(), by.factors.begin(), by.factors.end());
-}
-
-Sides factored(const Case& given, const std::vector<std::size_t>& set_aside,
-               const std::vector<CauseObservation>& fixed, const std::vector<double>& present) {
-  Sides sides;
-  sides.high = sides.low = without(given, set_aside);
-  std::tie(sides.log_low, sides.log_high) = logs_of_sensors(given, set_aside);
-  for (const std::size_t finding : set_aside) {
-    if (!PresentFinding::fits(given, finding)) {
-      sides.log_low += std::log(least_of_levels(given, finding));
-      continue;
-    }
-    const PresentFinding one(given, finding, fixed);
-    multiply(one.above(present), sides.high, sides.log_high);
-    multiply(one.below(present), sides.low, sides.log_low);
-  }
-  return sides;
-}
-
-/// The cause whose knowledge would say most about the findings set aside; or none.
-void choose_split(const Case& given, const std::vector<std::size_t>& set_aside,
-                  const std::vector<double>& present, PartBounds& part) {
-  std::vector<double> promise(present.size(), 0);
-  for (const std::size_t finding : set_aside) {
-    if (!PresentFinding::fits(given, finding)) continue;
-    const PresentFinding one(given, finding, part.fixed);
-    for (const auto& [cause, z] : one.open()) {
-      promise[cause] += std::min(z, 3.0) * present[cause] * (1 - present[cause]);
-    }
-  }
-  for (const CauseObservation& known : part.fixed) promise[known.cause] = 0;
-  const auto best = std::max_element(promise.begin(), promise.end());
-  part.settled = best == promise.end() || !(*best > 0);
-  if (!part.settled) part.split = static_cast<std::size_t>(best - promise.begin());
-}
-
-PartBounds bound(Prepared& ready, const Case& given, std::size_t widest,
-                 std::vector<CauseObservation> fixed) {
+PartBounds bound(Prepared& ready, const Case& given, std::size_t widest, Known fixed) {
   PartBounds part;
   part.fixed = std::move(fixed);
   Case whole = given;
   whole.seen.insert(whole.seen.end(), part.fixed.begin(), part.fixed.end());
   ready.pose(whole, nullptr, true, widest);
-  const std::vector<std::size_t> set_aside = ready.set_aside();
-  if (set_aside.empty()) {
+  if (ready.set_aside().empty()) {
     part.high = part.low = sweep(ready, whole, widest, {1, 0});
     part.settled = true;
     return part;
   }
-  const double log_most = logs_of_sensors(whole, set_aside).second;  // levels are at most certain
-  part.high = sweep(ready, without(whole, set_aside), widest, exp_of(log_most));
-  std::vector<double> present = rough(part.high);
+  const SetAside aside(whole, ready.set_aside(), part.fixed);
+  part.high = sweep(ready, aside.rest(), widest, exp_of(aside.log_most()));
+  std::vector<double> present = rough(part.high), spread = part.high.spread;
   for (const bool last : {false, true}) {  // the second time it is known better where to bound
-    const Sides sides = factored(whole, set_aside, part.fixed, present);
+    const Sides sides = aside.sides(present);
     const Side high = sweep(ready, sides.high, widest, exp_of(sides.log_high));
     if (last) part.low = sweep(ready, sides.low, widest, exp_of(sides.log_low));
     lower_to(part.high, high);
     present = rough(high);
+    spread = high.spread;
   }
   lower_to(part.low, part.high);  // rounding
-  choose_split(whole, set_aside, present, part);
+  const std::vector<double> promise = aside.promise(spread);
+  const auto best = std::max_element(promise.begin(), promise.end());
+  part.settled = best == promise.end() || !(*best > 0);
+  if (!part.settled) part.split = static_cast<std::size_t>(best - promise.begin());
   return part;
 }
 
@@ -235,9 +133,13 @@ bool Bounding::refine() {
   if (widest == parts_.end() || !std::isfinite(gap(*widest))) return false;
   const PartBounds part = std::move(*widest);
   parts_.erase(widest);
-  for (const bool present : {true, false}) {
-    std::vector<CauseObservation> fixed = part.fixed;
-    fixed.push_back({part.split, given_.now, present ? 1.0 : 0.0, present ? 0.0 : 1.0, 0});
+  for (const LifeChance& way : lives(given_, part.split)) {
+    if (!(way.probability > 0)) continue;
+    Known fixed = part.fixed;
+    for (Epoch epoch = 0; epoch <= given_.now; ++epoch) {
+      const bool in = way.life.in(epoch);
+      fixed.push_back({part.split, epoch, in ? 1.0 : 0.0, in ? 0.0 : 1.0, 0});
+    }
     add(std::move(fixed));
   }
   take_stock();

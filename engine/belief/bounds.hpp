@@ -6,8 +6,12 @@
 /// 1 - exp(-z), where z = leak and links of the causes present, each -ln(1 - strength), added up.
 /// Its logarithm is concave in z: a tangent lies above it, and, split over the causes by Jensen's
 /// inequality, a sum lies below. Source: Jaakkola & Jordan 1999, JAIR 10:291-322, for noisy-OR.
-/// Time tightens them: the case is split by whether a cause is present, and the parts' masses add
-/// up; where all causes of a finding are known the bounds meet.
+/// Time tightens them: the case is split by how a cause lived, and the parts' masses add up. In a
+/// part the cause is known: each of its links produces by itself, so it ties no findings together
+/// any more, the part is narrower, and fewer findings are set aside (cutset conditioning, Pearl
+/// 1988, section 4.4.1). An inhibitor known makes a finding it may hide an ordinary one, and
+/// findings of which all causes are known are exact (set_aside.hpp). So for every kind of finding
+/// the bounds meet when all causes are known, if not before.
 #pragma once
 
 #include <memory>
@@ -24,6 +28,7 @@ class Prepared;
 struct PartBounds {
   struct Side {
     std::vector<Scaled> present, absent;  ///< per cause, in Case::now
+    std::vector<double> spread;           ///< per cause: P(two draws of how it lived differ)
     Scaled all;
   };
   std::vector<CauseObservation> fixed;  ///< what makes it a part

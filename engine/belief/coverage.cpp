@@ -1,5 +1,6 @@
 #include "engine/belief/coverage.hpp"
 
+#include <algorithm>
 #include <cstring>
 
 // Elementwise loops give the same bits whatever the width of the vectors they run in: AVX2 alone
@@ -14,123 +15,151 @@
 namespace tickover::belief {
 namespace {
 
-/// A linear map of the pair (v[T], v[T | bit]): new low = low_low * low + low_high * high, and so
-/// on.
-struct PairMap {
-  double low_low = 0, low_high = 0, high_low = 0, high_high = 0;
+/// Four entries side by side.
+typedef double Four __attribute__((vector_size(32)));
+
+// Linear maps of a pair (v[T], v[T | bit]): what each becomes, for one pair or four; and the same
+// in two factors of each, its own and its neighbour's.
+
+struct Covering {
+  double silent = 0, speaks = 0, both = silent + speaks;
+  explicit Covering(const OneBit& one) : silent(one.silent), speaks(one.speaks) {}
+
+  template <class Entry>
+  [[gnu::always_inline]] void operator()(Entry& low, Entry& high) const {
+    high = speaks * low + both * high;
+    low = silent * low;
+  }
+  double low_own() const { return silent; }
+  double low_other() const { return 0; }
+  double high_own() const { return both; }
+  double high_other() const { return speaks; }
+};
+
+struct CoveringTransposed : Covering {
+  using Covering::Covering;
+
+  template <class Entry>
+  [[gnu::always_inline]] void operator()(Entry& low, Entry& high) const {
+    low = silent * low + speaks * high;
+    high = both * high;
+  }
+  double low_other() const { return speaks; }
+  double high_other() const { return 0; }
+};
+
+struct Closing {
+  double open = 0, closed = 0;
+
+  template <class Entry>
+  [[gnu::always_inline]] void operator()(Entry& low, Entry& high) const {
+    low = open * low + closed * high;
+    high = 0 * high;
+  }
+  double low_own() const { return open; }
+  double low_other() const { return closed; }
+  double high_own() const { return 0; }
+  double high_other() const { return 0; }
+};
+
+struct ClosingTransposed : Closing {
+  template <class Entry>
+  [[gnu::always_inline]] void operator()(Entry& low, Entry& high) const {
+    high = closed * low;
+    low = open * low;
+  }
+  double low_other() const { return 0; }
+  double high_other() const { return closed; }
 };
 
 /// Where bit is below the width of a vector, its neighbours come from a shuffle. Adding 0 times the
 /// neighbour changes no bit of a finite sum of non-negative terms.
-typedef double Four __attribute__((vector_size(32)));
-
-template <bool kAdd, int kBit>
+template <int kBit>
 [[gnu::always_inline]] inline void shuffled(double* to, const double* from, std::size_t size,
                                             const Four& own, const Four& other) {
   for (std::size_t t = 0; t < size; t += 4) {
     Four v, sum;
     std::memcpy(&v, from + t, sizeof v);
     sum = own * v + other * __builtin_shufflevector(v, v, kBit, kBit ^ 1, kBit ^ 2, kBit ^ 3);
-    if (kAdd) {
-      Four old;
-      std::memcpy(&old, to + t, sizeof old);
-      sum += old;
-    }
     std::memcpy(to + t, &sum, sizeof sum);
   }
 }
 
-template <bool kAdd>
-[[gnu::always_inline]] inline void put(double& to, double value) {
-  if (kAdd) {
-    to += value;
-  } else {
-    to = value;
-  }
-}
-
-/// Blocks of a length known to the compiler, or not (0).
-template <bool kAdd, std::size_t kBit>
-[[gnu::always_inline]] inline void each_pair(double* to, const double* from, std::size_t size,
-                                             std::size_t any_bit, const PairMap& map) {
-  const std::size_t bit = kBit > 0 ? kBit : any_bit;
+template <class Map>
+[[gnu::always_inline]] inline void in_fours(double* to, const double* from, std::size_t size,
+                                            std::size_t bit, const Map& map) {
   for (std::size_t block = 0; block < size; block += 2 * bit) {
-    for (std::size_t t = block; t < block + bit; ++t) {
-      const double low = from[t], high = from[t + bit];
-      put<kAdd>(to[t], map.low_low * low + map.low_high * high);
-      put<kAdd>(to[t + bit], map.high_low * low + map.high_high * high);
+    for (std::size_t t = block; t < block + bit; t += 4) {
+      Four low, high;
+      std::memcpy(&low, from + t, sizeof low);
+      std::memcpy(&high, from + t + bit, sizeof high);
+      map(low, high);
+      std::memcpy(to + t, &low, sizeof low);
+      std::memcpy(to + t + bit, &high, sizeof high);
     }
   }
 }
 
-/// to = or += the map of `from`, which is `to` itself or does not overlap it. Always inlined, so
-/// that it gets the widest instructions of its caller, and the caller's zeros drop out.
-template <bool kAdd>
-[[gnu::always_inline]] inline void each_pair_of_any(double* to, const double* from,
-                                                    std::size_t size, std::size_t bit,
-                                                    const PairMap& m) {
+/// to = the map of `from`, which is `to` itself or does not overlap it. Always inlined, so that it
+/// gets the widest instructions of its caller.
+template <class Map>
+[[gnu::always_inline]] inline void each_pair(double* to, const double* from, std::size_t size,
+                                             std::size_t bit, const Map& m) {
   if (bit == 1 && size >= 4) {
-    return shuffled<kAdd, 1>(to, from, size, Four{m.low_low, m.high_high, m.low_low, m.high_high},
-                             Four{m.low_high, m.high_low, m.low_high, m.high_low});
+    const double low = m.low_own(), high = m.high_own();
+    shuffled<1>(to, from, size, Four{low, high, low, high},
+                Four{m.low_other(), m.high_other(), m.low_other(), m.high_other()});
+  } else if (bit == 2) {
+    const double low = m.low_own(), high = m.high_own();
+    shuffled<2>(to, from, size, Four{low, low, high, high},
+                Four{m.low_other(), m.low_other(), m.high_other(), m.high_other()});
+  } else if (bit == 4) {  // a length that the compiler knows
+    in_fours(to, from, size, 4, m);
+  } else if (bit == 1) {
+    double low = from[0], high = from[1];
+    m(low, high);
+    to[0] = low;
+    to[1] = high;
+  } else {
+    in_fours(to, from, size, bit, m);
   }
-  if (bit == 2) {
-    return shuffled<kAdd, 2>(to, from, size, Four{m.low_low, m.low_low, m.high_high, m.high_high},
-                             Four{m.low_high, m.low_high, m.high_low, m.high_low});
-  }
-  if (bit == 1) return each_pair<kAdd, 1>(to, from, size, bit, m);
-  if (bit == 4) return each_pair<kAdd, 4>(to, from, size, bit, m);
-  if (bit == 8) return each_pair<kAdd, 8>(to, from, size, bit, m);
-  each_pair<kAdd, 0>(to, from, size, bit, m);
 }
 
-/// The same in place and between two vectors: told apart so that the compiler knows.
-template <bool kAdd>
-[[gnu::always_inline]] inline void between(double* __restrict to, const double* __restrict from,
-                                           std::size_t size, std::size_t bit, const PairMap& map) {
-  each_pair_of_any<kAdd>(to, from, size, bit, map);
-}
-
-PairMap covering(const OneBit& one, double factor) {
-  const double silent = factor * one.silent, speaks = factor * one.speaks;
-  return {silent, 0, speaks, silent + speaks};
-}
-
-PairMap transposed(const PairMap& map) {
-  return {map.low_low, map.high_low, map.low_high, map.high_high};
+template <class Map>
+[[gnu::always_inline]] inline void cover_in_turn(double* to, const double* from, std::size_t size,
+                                                 const OneBit* ones, std::size_t count) {
+  each_pair(to, from, size, ones[0].bit, Map(ones[0]));
+  for (std::size_t i = 1; i < count; ++i) each_pair(to, to, size, ones[i].bit, Map(ones[i]));
 }
 
 }  // namespace
 
 TICKOVER_WIDE void cover(double* v, std::size_t size, const OneBit& one) {
-  each_pair_of_any<false>(v, v, size, one.bit, covering(one, 1));
+  each_pair(v, v, size, one.bit, Covering(one));
 }
 
 TICKOVER_WIDE void cover_transposed(double* u, std::size_t size, const OneBit& one) {
-  each_pair_of_any<false>(u, u, size, one.bit, transposed(covering(one, 1)));
+  each_pair(u, u, size, one.bit, CoveringTransposed(one));
 }
 
-TICKOVER_WIDE void cover_into(double* to, const double* from, std::size_t size, const OneBit& one) {
-  between<false>(to, from, size, one.bit, covering(one, 1));
+TICKOVER_WIDE void cover_all(double* to, const double* from, std::size_t size, const OneBit* ones,
+                             std::size_t count) {
+  cover_in_turn<Covering>(to, from, size, ones, count);
 }
 
-TICKOVER_WIDE void add_cover(double* to, const double* from, std::size_t size, const OneBit& one,
-                             double factor) {
-  between<true>(to, from, size, one.bit, covering(one, factor));
-}
-
-TICKOVER_WIDE void cover_transposed_into(double* to, const double* from, std::size_t size,
-                                         const OneBit& one) {
-  between<false>(to, from, size, one.bit, transposed(covering(one, 1)));
+TICKOVER_WIDE void cover_all_transposed(double* to, const double* from, std::size_t size,
+                                        const OneBit* ones, std::size_t count) {
+  cover_in_turn<CoveringTransposed>(to, from, size, ones, count);
 }
 
 TICKOVER_WIDE void close(double* v, std::size_t size, std::uint32_t bit, double open,
                          double closed) {
-  each_pair_of_any<false>(v, v, size, bit, {open, closed, 0, 0});
+  each_pair(v, v, size, bit, Closing{open, closed});
 }
 
 TICKOVER_WIDE void close_transposed(double* u, std::size_t size, std::uint32_t bit, double open,
                                     double closed) {
-  each_pair_of_any<false>(u, u, size, bit, {open, 0, closed, 0});
+  each_pair(u, u, size, bit, ClosingTransposed{{open, closed}});
 }
 
 void cover(double* v, std::size_t size, const Cover* alternatives, std::size_t count) {
@@ -152,16 +181,16 @@ void cover_transposed(double* u, std::size_t size, const Cover* alternatives, st
   }
 }
 
-/// Four sums side by side, added in a fixed order: as fast as the machine allows and the same
+/// Eight sums side by side, added in a fixed order: as fast as the machine allows and the same
 /// everywhere.
 TICKOVER_WIDE double inner(const double* a, const double* b, std::size_t size) {
-  double sums[4] = {0, 0, 0, 0};
+  double sums[8] = {0, 0, 0, 0, 0, 0, 0, 0};
   std::size_t t = 0;
-  for (; t + 4 <= size; t += 4) {
-    for (std::size_t i = 0; i < 4; ++i) sums[i] += a[t + i] * b[t + i];
+  for (; t + 8 <= size; t += 8) {
+    for (std::size_t i = 0; i < 8; ++i) sums[i] += a[t + i] * b[t + i];
   }
-  for (; t < size; ++t) sums[0] += a[t] * b[t];
-  return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+  for (; t < size; ++t) sums[t % 8] += a[t] * b[t];
+  return ((sums[0] + sums[4]) + (sums[1] + sums[5])) + ((sums[2] + sums[6]) + (sums[3] + sums[7]));
 }
 
 double inner_covered(const double* a, const double* b, std::size_t size, std::uint32_t bit) {
@@ -174,6 +203,21 @@ double inner_covered(const double* a, const double* b, std::size_t size, std::ui
 
 TICKOVER_WIDE void scale(double* to, const double* from, std::size_t size, double factor) {
   for (std::size_t t = 0; t < size; ++t) to[t] = factor * from[t];
+}
+
+TICKOVER_WIDE void mix(double* to, const double* a, double a_factor, const double* b,
+                       double b_factor, std::size_t size) {
+  for (std::size_t t = 0; t < size; ++t) to[t] = a_factor * a[t] + b_factor * b[t];
+}
+
+double largest(const double* v, std::size_t size) {
+  double most[4] = {0, 0, 0, 0};
+  std::size_t t = 0;
+  for (; t + 4 <= size; t += 4) {
+    for (std::size_t i = 0; i < 4; ++i) most[i] = most[i] < v[t + i] ? v[t + i] : most[i];
+  }
+  for (; t < size; ++t) most[0] = std::max(most[0], v[t]);
+  return std::max(std::max(most[0], most[1]), std::max(most[2], most[3]));
 }
 
 TICKOVER_WIDE void add_scaled(double* to, const double* from, std::size_t size, double factor) {

@@ -27,14 +27,14 @@ void cover(double* v, std::size_t size, const OneBit& one);
 /// Transpose.
 void cover_transposed(double* u, std::size_t size, const OneBit& one);
 
-// The same without a copy first: from one vector into another, which does not overlap it.
+// Several in turn, one at least, from one vector into another that does not overlap it.
 
-/// to = cover(from).
-void cover_into(double* to, const double* from, std::size_t size, const OneBit& one);
-/// to += factor * cover(from).
-void add_cover(double* to, const double* from, std::size_t size, const OneBit& one, double factor);
-/// to = cover_transposed(from).
-void cover_transposed_into(double* to, const double* from, std::size_t size, const OneBit& one);
+/// to = cover(.. cover(from)).
+void cover_all(double* to, const double* from, std::size_t size, const OneBit* ones,
+               std::size_t count);
+/// Transpose.
+void cover_all_transposed(double* to, const double* from, std::size_t size, const OneBit* ones,
+                          std::size_t count);
 
 /// v[T] = open * v[T] + closed * v[T | bit], and nothing is left at T | bit.
 void close(double* v, std::size_t size, std::uint32_t bit, double open, double closed);
@@ -54,5 +54,10 @@ double inner_covered(const double* a, const double* b, std::size_t size, std::ui
 /// to[T] = factor * from[T], or added to it.
 void scale(double* to, const double* from, std::size_t size, double factor);
 void add_scaled(double* to, const double* from, std::size_t size, double factor);
+/// to[T] = a_factor * a[T] + b_factor * b[T].
+void mix(double* to, const double* a, double a_factor, const double* b, double b_factor,
+         std::size_t size);
+/// The largest of non-negative entries.
+double largest(const double* v, std::size_t size);
 
 }  // namespace tickover::belief

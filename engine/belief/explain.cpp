@@ -156,7 +156,7 @@ class Search {
 
 /// Log of the mass of the variables that are in no step: they are summed over.
 double log_mass_alone(const Problem& problem, const Schedule& schedule) {
-  double log = std::log(problem.scale);
+  double log = problem.scale.log();
   for (const std::uint32_t v : schedule.alone) {
     double weight = 0;
     for (std::uint32_t s = problem.variables[v].begin; s < problem.variables[v].end; ++s) {

@@ -26,51 +26,72 @@ Split split_at(const std::vector<double>& strength, std::size_t level) {
   Split split;
   for (std::size_t i = level; i < strength.size(); ++i) split.bar -= strength[i];
   split.bar = std::max(split.bar, 0.0);
-  if (split.bar > 0) split.strength = strength[level - 1] / split.bar;
+  if (split.bar > 0 && level > 0) split.strength = strength[level - 1] / split.bar;
   return split;
+}
+
+/// Whether any of the inhibitors hides; none when that is in question.
+std::optional<bool> hides(const std::vector<std::size_t>& inhibitors, Epoch epoch,
+                          const Known& known) {
+  bool all_known = true;
+  for (const std::size_t cause : inhibitors) {
+    const std::optional<bool> present = known_present(known, cause, epoch);
+    if (present == true) return true;
+    all_known = all_known && present.has_value();
+  }
+  return all_known ? std::optional(false) : std::nullopt;
+}
+
+std::size_t comes_by(const std::vector<Window>& windows, const LevelObservation& seen) {
+  return static_cast<std::size_t>(std::count_if(
+      windows.begin(), windows.end(),
+      [&](const Window& one) { return one.finding == seen.finding && one.epoch <= seen.epoch; }));
 }
 
 }  // namespace
 
-bool PresentFinding::fits(const Case& given, std::size_t finding) {
-  if (given.network.findings[finding].inhibited()) return false;
-  const auto about = [&](const auto& one) { return one.finding == finding; };
-  if (std::any_of(given.windows.begin(), given.windows.end(), about)) return false;
-  if (std::any_of(given.fades.begin(), given.fades.end(), about)) return false;
-  for (const SoftObservation& soft : given.soft) {
-    if (std::count(soft.findings.begin(), soft.findings.end(), finding) > 0) return false;
+std::optional<bool> known_present(const Known& known, std::size_t cause, Epoch epoch) {
+  for (const CauseObservation& one : known) {
+    if (one.cause == cause && one.epoch == epoch) return one.present > 0;
   }
-  if (std::count_if(given.levels.begin(), given.levels.end(), about) != 1) return false;
-  return std::find_if(given.levels.begin(), given.levels.end(), about)->level > 0;
+  return std::nullopt;
 }
 
-PresentFinding::PresentFinding(const Case& given, std::size_t finding,
-                               const std::vector<CauseObservation>& fixed) {
-  const auto seen = std::find_if(given.levels.begin(), given.levels.end(),
-                                 [&](const auto& one) { return one.finding == finding; });
-  epoch_ = seen->epoch;
-  const Split leak = split_at(given.network.findings[finding].leak, seen->level);
-  base_ = z_of(leak.strength);
-  log_bar_ = std::log(leak.bar);
-  for (const Link& link : given.network.findings[finding].links) {
-    const Split split = split_at(link.strength, seen->level);
-    if (split.bar < 1) bars_.push_back({link.cause, epoch_, split.bar, 1, 0});
-    const auto known = std::find_if(fixed.begin(), fixed.end(),
-                                    [&](const auto& one) { return one.cause == link.cause; });
-    if (known == fixed.end() || epoch_ != given.now) {
-      if (split.strength > 0) open_.emplace_back(link.cause, z_of(split.strength));
-    } else if (known->present > 0) {
-      base_ += z_of(split.strength);
-    }
-  }
+Look::Look(const Case& given, const LevelObservation& seen, const Known& known) : seen_(seen) {
+  take_leak(given, known);
+  for (const Link& link : given.network.findings[seen.finding].links) take_link(link, known);
 }
 
-Factored PresentFinding::exact_part() const { return {log_bar_, bars_}; }
+void Look::take_leak(const Case& given, const Known& known) {
+  const Finding& finding = given.network.findings[seen_.finding];
+  const Split leak = split_at(finding.leak, seen_.level);
+  const std::optional<bool> hidden = hides(finding.leak_inhibitors, seen_.epoch, known);
+  const std::size_t fades = comes_by(given.fades, seen_), again = comes_by(given.windows, seen_);
+  plain_ = hidden.has_value() && fades == 0 && again == 0;
+  if (hidden == true) return;
+  base_ = z_of(leak.strength) * static_cast<double>(1 + again);
+  if (hidden == false && fades == 0) log_bar_ = std::log(leak.bar) * static_cast<double>(1 + again);
+}
+
+void Look::take_link(const Link& link, const Known& known) {
+  const std::optional<bool> hidden = hides(link.inhibitors, seen_.epoch, known);
+  plain_ = plain_ && hidden.has_value();
+  if (hidden == true) return;
+  const Split split = split_at(link.strength, seen_.level);
+  if (split.bar < 1 && hidden == false) {
+    bars_.push_back({link.cause, seen_.epoch, split.bar, 1, 0});
+  }
+  if (!(split.strength > 0)) return;
+  const std::optional<bool> present = known_present(known, link.cause, seen_.epoch);
+  if (!present) open_.emplace_back(link.cause, z_of(split.strength));
+  if (present == true) base_ += z_of(split.strength);
+}
 
 /// The tangent that promises the least mass if the causes were independent; or none, where "at most
 /// 1" is better.
-Factored PresentFinding::above(const std::vector<double>& present) const {
+Factored Look::above(const std::vector<double>& present) const {
   Factored out = exact_part();
+  if (seen_.level == 0) return out;
   out.log_constant += kAllowance;
   if (open_.empty()) {
     out.log_constant += log_present(base_);
@@ -95,16 +116,38 @@ Factored PresentFinding::above(const std::vector<double>& present) const {
   }
   out.log_constant += best_constant;
   for (const auto& [cause, z] : open_) {
-    if (best_slope > 0) out.factors.push_back({cause, epoch_, std::exp(best_slope * z), 1, 0});
+    if (best_slope > 0) {
+      out.factors.push_back({cause, seen_.epoch, std::exp(best_slope * z), 1, 0});
+    }
   }
   return out;
 }
 
-/// Jensen's inequality with shares that follow what each cause probably adds.
-Factored PresentFinding::below(const std::vector<double>& present) const {
+/// One cause alone, where that is worth more than a share for each, as where the leak is small.
+Factored Look::below(const std::vector<double>& present) const {
   Factored out = exact_part();
+  if (seen_.level == 0) return out;
+  Factored best = shared_out(present);
+  for (std::size_t i = 0; i < open_.size(); ++i) {
+    const Factored one = only_cause(i);
+    if (log_mean(one, present) > log_mean(best, present)) best = one;
+  }
+  out.log_constant += best.log_constant;
+  out.factors.insert(out.factors.end(), best.factors.begin(), best.factors.end());
+  return out;
+}
+
+/// All others left out: 1 - exp(-z) grows with z.
+Factored Look::only_cause(std::size_t i) const {
+  const auto& [cause, z] = open_[i];
+  const double with = log_present(base_ + z);
+  return {with, {{cause, seen_.epoch, 1, std::exp(log_present(base_) - with), 0}}};
+}
+
+/// Jensen's inequality with shares that follow what each cause probably adds.
+Factored Look::shared_out(const std::vector<double>& present) const {
   const double at_base = log_present(base_);
-  out.log_constant += at_base;
+  Factored out{at_base, {}};
   if (!std::isfinite(at_base)) return out;
   double sum = 0;
   std::vector<double> shares;
@@ -116,9 +159,18 @@ Factored PresentFinding::below(const std::vector<double>& present) const {
     const double share = sum > 0 ? shares[i] / sum : 0;
     if (!(share > 0)) continue;
     const double gain = share * (log_present(base_ + open_[i].second / share) - at_base);
-    out.factors.push_back({open_[i].first, epoch_, std::exp(std::min(gain, 600.0)), 1, 0});
+    out.factors.push_back({open_[i].first, seen_.epoch, std::exp(std::min(gain, 600.0)), 1, 0});
   }
   return out;
+}
+
+double log_mean(const Factored& factored, const std::vector<double>& present) {
+  double log = factored.log_constant;
+  for (const CauseObservation& one : factored.factors) {
+    const double p = present[one.cause];
+    log += std::log(p * one.present + (1 - p) * one.absent);
+  }
+  return log;
 }
 
 }  // namespace tickover::belief

@@ -27,10 +27,11 @@ void Compiler::merge_implied_bits() {
 bool Compiler::implies(std::size_t finding, std::uint64_t one, std::uint64_t other) const {
   for (const Emission& emission : out_->emissions) {
     if (emission.finding != finding) continue;
-    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
-      const std::uint64_t mask = out_->alternatives[a].mask;
-      if ((mask & one) && !(mask & other)) return false;
-    }
+    bool both = true;
+    each_alternative(*out_, emission, [&](const Alternative& way) {
+      both = both && ((way.mask & one) == 0 || (way.mask & other) != 0);
+    });
+    if (!both) return false;
   }
   return true;
 }
@@ -43,7 +44,12 @@ void Compiler::drop(std::size_t finding, std::uint64_t mask) {
   for (State& state : out_->states) {
     for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
       Emission& emission = out_->emissions[e];
-      if (emission.finding != finding) continue;
+      if (emission.finding != finding || (emission.touched & mask) == 0) continue;
+      if (emission.one_bit()) {
+        state.weight *= emission.silent + emission.speaks;
+        emission.touched = 0;
+        continue;
+      }
       Range merged{emission.alternatives.begin, emission.alternatives.begin};
       for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
         const Alternative one{out_->alternatives[a].weight, out_->alternatives[a].mask & ~mask};
@@ -55,12 +61,8 @@ void Compiler::drop(std::size_t finding, std::uint64_t mask) {
           out_->alternatives[merged.end++] = one;
         }
       }
-      if (merged.size() == 1 && out_->alternatives[merged.begin].mask == 0) {
-        state.weight *= out_->alternatives[merged.begin].weight;
-        merged.end = merged.begin;
-      }
       emission.alternatives = merged;
-      emission.touched &= ~mask;
+      take_list(emission, state);
     }
   }
 }

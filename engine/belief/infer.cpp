@@ -59,6 +59,8 @@ Belief Solver::infer(const Case& given, std::size_t refinements) {
   }
   belief.width = ready_->schedule().width;
   const Problem& problem = ready_->problem();
+  belief.present_at_start.reserve(problem.causes);
+  belief.present_now.reserve(problem.causes);
   for (std::size_t c = 0; c < problem.causes; ++c) {
     double start = 0, now = 0;
     for (std::uint32_t s = problem.variables[c].begin; s < problem.variables[c].end; ++s) {
@@ -126,7 +128,7 @@ const std::vector<double>& Prospects::shares(const std::vector<Removal>& removal
 }
 
 double Prospects::cured(const std::vector<Removal>& removals) {
-  return share(ready_->sweep().forward(&shares(removals)), log_evidence_);
+  return share(ready_->sweep().forward_again(shares(removals)), log_evidence_);
 }
 
 /// The mass of a cause's states when it is removed with probability `removed`.

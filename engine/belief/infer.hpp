@@ -66,7 +66,8 @@ class Solver {
  public:
   Solver();
   ~Solver();
-  /// As the function of that name; by default with the first bounds only, when it is too wide.
+  /// As the function of that name; by default with the first bounds only when it is too wide, for
+  /// callers in a loop that show none.
   Belief infer(const Case& given, std::size_t refinements = 0);
   double log_evidence(const Case& given);
 

@@ -13,8 +13,7 @@ namespace tickover::belief {
 /// nothing where causes only go and no inhibitor does: what shows can then only fall. Without this
 /// every road test that changed nothing would cost a look's bits.
 bool Compiler::implied(const LevelObservation& seen) const {
-  const Finding& finding = given_->network.findings[seen.finding];
-  if (!finding.inhibited()) return false;
+  if (given_->now < 2 || !given_->network.findings[seen.finding].inhibited()) return false;
   bool before = false, after = false;
   for (const LevelObservation& other : given_->levels) {
     if (other.finding != seen.finding || other.level != seen.level) continue;
@@ -46,10 +45,18 @@ bool Compiler::can_only_fall(std::size_t finding) const {
          });
 }
 
+/// And which findings have none, and fold.
 void Compiler::find_parts() {
   parts_.clear();
+  const bool one_epoch = given_->now == 0 && !prospects_;
   for (const std::uint32_t f : watched_) {
     const Finding& finding = given_->network.findings[f];
+    const bool inhibited = finding.inhibited();
+    Watch& watch = watches_[f];
+    watch.folds = one_epoch && watch.silent && !inhibited;
+    watch.once = watch.bits == 1 && watch.levels.size() == 1 && watch.soft.empty() &&
+                 finding.leak.size() == 1;
+    if (!inhibited) continue;
     add_part(f, finding.leak_inhibitors);
     for (const Link& link : finding.links) add_part(f, link.inhibitors);
   }
@@ -163,11 +170,8 @@ void Compiler::add_relays(const Part& part) {
     if (look.told == 0) continue;
     const auto first = static_cast<std::uint32_t>(out_->states.size());
     const auto emissions = static_cast<std::uint32_t>(out_->emissions.size());
-    const auto alternatives = static_cast<std::uint32_t>(out_->alternatives.size());
-    out_->alternatives.push_back({1, look.shown});
-    out_->alternatives.push_back({1, look.told});
-    out_->emissions.push_back({part.finding, {alternatives, alternatives + 1}, look.shown});
-    out_->emissions.push_back({number_of(part), {alternatives + 1, alternatives + 2}, look.told});
+    out_->emissions.push_back({part.finding, {}, look.shown, 0, 1});
+    out_->emissions.push_back({number_of(part), {}, look.told, 0, 1});
     out_->states.push_back({{0, 0}, 1, Fate::any, {emissions, emissions}});
     out_->states.push_back({{0, 0}, 1, Fate::any, {emissions, emissions + 2}});
     out_->variables.push_back({first, first + 2});

@@ -26,57 +26,46 @@ void each_without(std::size_t size, std::size_t mask, const Use& use) {
 
 /// Most emissions touch one bit: those need no list of covers.
 void Placed::place(const Problem& problem, const Schedule& schedule) {
-  emissions_.resize(problem.emissions.size());
+  const std::size_t count = problem.emissions.size();
+  if (ones_.size() < count) ones_.resize(count);
+  if (covers_of_.size() < count) covers_of_.resize(count);
   covers_.clear();
-  for (std::size_t e = 0; e < emissions_.size(); ++e) {
+  const auto slot_of = [&](std::uint32_t first, std::uint64_t mask) {
+    const std::uint32_t bit = first + static_cast<std::uint32_t>(std::countr_zero(mask));
+    return std::uint32_t{1} << schedule.slot[bit];
+  };
+  for (std::size_t e = 0; e < count; ++e) {
     const Emission& emission = problem.emissions[e];
     const std::uint32_t first = problem.bits[emission.finding].begin;
-    const Range& range = emission.alternatives;
-    const std::uint64_t touched = emission.touched;
-    OneBit one;
-    for (std::uint32_t a = range.begin; a < range.end; ++a) {
-      const Alternative& alternative = problem.alternatives[a];
-      (alternative.mask == 0 ? one.silent : one.speaks) += alternative.weight;
-    }
-    const auto begin = static_cast<std::uint32_t>(covers_.size());
-    emissions_[e] = {true, {1, 0, 0}, {begin, begin}};
-    if (touched == 0) continue;  // emits nothing any more
-    if ((touched & (touched - 1)) == 0) {
-      one.bit = std::uint32_t{1}
-                << schedule.slot[first + static_cast<std::uint32_t>(std::countr_zero(touched))];
-      emissions_[e].one = one;
+    if (emission.touched != 0 && emission.one_bit()) {
+      ones_[e] = {emission.silent, emission.speaks, slot_of(first, emission.touched)};
       continue;
     }
-    emissions_[e].one_bit = false;
-    for (std::uint32_t a = range.begin; a < range.end; ++a) {
-      const Alternative& alternative = problem.alternatives[a];
-      std::uint32_t mask = 0;
-      for (std::uint64_t bits = alternative.mask; bits != 0; bits &= bits - 1) {
-        mask |= std::uint32_t{1}
-                << schedule.slot[first + static_cast<std::uint32_t>(std::countr_zero(bits))];
-      }
-      covers_.push_back({alternative.weight, mask});
+    ones_[e] = {1, 0, 0};
+    covers_of_[e].begin = static_cast<std::uint32_t>(covers_.size());
+    if (emission.touched != 0) {
+      each_alternative(problem, emission, [&](const Alternative& way) {
+        std::uint32_t mask = 0;
+        for (std::uint64_t bits = way.mask; bits != 0; bits &= bits - 1) {
+          mask |= slot_of(first, bits);
+        }
+        covers_.push_back({way.weight, mask});
+      });
     }
-    emissions_[e].covers.end = static_cast<std::uint32_t>(covers_.size());
+    covers_of_[e].end = static_cast<std::uint32_t>(covers_.size());
   }
 }
 
 void Placed::apply(std::uint32_t e, double* v, std::size_t size) const {
-  const PlacedEmission& emission = emissions_[e];
-  if (!emission.one_bit) {
-    cover(v, size, covers_.data() + emission.covers.begin, emission.covers.size());
-  } else if (emission.one.bit != 0) {
-    cover(v, size, emission.one);
-  }
+  if (ones_[e].bit != 0) return cover(v, size, ones_[e]);
+  const Range& range = covers_of_[e];
+  if (range.size() > 0) cover(v, size, covers_.data() + range.begin, range.size());
 }
 
 void Placed::apply_transposed(std::uint32_t e, double* u, std::size_t size) const {
-  const PlacedEmission& emission = emissions_[e];
-  if (!emission.one_bit) {
-    cover_transposed(u, size, covers_.data() + emission.covers.begin, emission.covers.size());
-  } else if (emission.one.bit != 0) {
-    cover_transposed(u, size, emission.one);
-  }
+  if (ones_[e].bit != 0) return cover_transposed(u, size, ones_[e]);
+  const Range& range = covers_of_[e];
+  if (range.size() > 0) cover_transposed(u, size, covers_.data() + range.begin, range.size());
 }
 
 void Placed::apply(const State& state, double* v, std::size_t size) const {
@@ -89,41 +78,31 @@ void Placed::apply_transposed(const State& state, double* u, std::size_t size) c
   }
 }
 
-/// The usual emission goes from one vector into another without a copy first, and the last one
-/// straight onto the sum.
-void Placed::add_applied(const State& state, double weight, const double* v, double* scratch,
-                         std::size_t size, double* sum) const {
-  const auto in_one_go = [&](std::uint32_t e) {
-    return emissions_[e].one_bit && emissions_[e].one.bit != 0;
-  };
-  const std::uint32_t begin = state.emissions.begin, last = state.emissions.end - 1;
-  const double* from = v;
-  for (std::uint32_t e = begin; e < last; ++e) {
-    if (from == v && in_one_go(e)) {
-      cover_into(scratch, v, size, emissions_[e].one);
-    } else {
-      if (from == v) std::copy_n(v, size, scratch);
-      apply(e, scratch, size);
-    }
-    from = scratch;
+/// The usual state: it has emissions, and each touches a bit.
+bool Placed::touch_one_bit_each(const State& state) const {
+  for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+    if (ones_[e].bit == 0) return false;
   }
-  if (in_one_go(last)) return add_cover(sum, from, size, emissions_[last].one, weight);
-  if (from == v) std::copy_n(v, size, scratch);
-  apply(last, scratch, size);
-  add_scaled(sum, scratch, size, weight);
+  return state.emissions.size() > 0;
+}
+
+void Placed::apply(const State& state, const double* v, double* out, std::size_t size) const {
+  const std::uint32_t begin = state.emissions.begin;
+  if (touch_one_bit_each(state)) {
+    return cover_all(out, v, size, ones_.data() + begin, state.emissions.size());
+  }
+  std::copy_n(v, size, out);
+  apply(state, out, size);
 }
 
 void Placed::apply_transposed(const State& state, const double* u, double* out,
                               std::size_t size) const {
-  std::uint32_t e = state.emissions.end;
-  const PlacedEmission& first = emissions_[--e];
-  if (first.one_bit && first.one.bit != 0) {
-    cover_transposed_into(out, u, size, first.one);
-  } else {
-    std::copy_n(u, size, out);
-    apply_transposed(e, out, size);
+  const std::uint32_t begin = state.emissions.begin;
+  if (touch_one_bit_each(state)) {
+    return cover_all_transposed(out, u, size, ones_.data() + begin, state.emissions.size());
   }
-  while (e-- > state.emissions.begin) apply_transposed(e, out, size);
+  std::copy_n(u, size, out);
+  apply_transposed(state, out, size);
 }
 
 void open_bits(const Step& step, double* v) {

@@ -13,24 +13,6 @@ void accumulate(std::vector<std::uint32_t>& begins) {
 
 }  // namespace
 
-std::vector<std::size_t> observed_too_often(const Case& given) {
-  constexpr std::size_t kMostBits = 60;
-  constexpr std::size_t kBitsOfInhibited = 4;  // of a look at what inhibitors hide
-  if (given.levels.size() * kBitsOfInhibited + given.soft.size() <= kMostBits) return {};
-  std::vector<std::size_t> bits(given.network.findings.size(), 0), often;
-  for (const LevelObservation& seen : given.levels) {
-    const bool hides = given.network.findings[seen.finding].inhibited();
-    bits[seen.finding] += hides ? kBitsOfInhibited : seen.level > 0;
-  }
-  for (const SoftObservation& soft : given.soft) {
-    for (const std::size_t finding : soft.findings) ++bits[finding];
-  }
-  for (std::size_t f = 0; f < bits.size(); ++f) {
-    if (bits[f] > kMostBits) often.push_back(f);
-  }
-  return often;
-}
-
 void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent,
                        const std::vector<std::size_t>& set_aside, Problem& out) {
   given_ = &given;
@@ -43,106 +25,17 @@ void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent
   out.emissions.clear();
   out.alternatives.clear();
   out.groups.clear();
-  out.scale = 1;
+  out.scale = {1, 0};
   watch_findings(absent);
   find_parts();
   number_bits();
   index_links();
   index_seen();
   for (std::size_t c = 0; c < out.causes; ++c) add_cause(c);
+  part_known_causes();
   for (const std::uint32_t f : watched_) add_leaks(f);
   for (const Part& part : parts_) add_relays(part);
   merge_implied_bits();
-}
-
-bool Compiler::aside(std::size_t finding) const {
-  return std::binary_search(set_aside_->begin(), set_aside_->end(), finding);
-}
-
-void Compiler::watch_findings(const std::vector<std::size_t>* absent) {
-  for (const std::uint32_t f : watched_) {  // of the case before
-    if (f >= watches_.size()) continue;
-    watches_[f].levels.clear();
-    watches_[f].soft.clear();
-    watches_[f].bits = 0;
-    watches_[f].prospect = false;
-    watches_[f].silent = true;
-  }
-  watches_.resize(given_->network.findings.size());
-  soft_.clear();
-  for (const LevelObservation& seen : given_->levels) watch_level(seen);
-  for (const SoftObservation& soft : given_->soft) watch_soft(soft);
-  if (absent != nullptr) {
-    for (const std::size_t finding : *absent) {
-      watches_[finding].levels.push_back({given_->now + 1, 0, 0});
-      watches_[finding].prospect = true;
-    }
-  }
-  watched_.clear();
-  for (std::uint32_t f = 0; f < watches_.size(); ++f) {
-    if (watches_[f].watched()) watched_.push_back(f);
-  }
-}
-
-void Compiler::watch_level(const LevelObservation& seen) {
-  if (aside(seen.finding) || implied(seen)) return;
-  Watch& watch = watches_[seen.finding];
-  for (const Watch::Seen& known : watch.levels) {
-    if (known.epoch == seen.epoch && known.level == seen.level) return;
-  }
-  const std::uint64_t mask = seen.level > 0 ? std::uint64_t{1} << watch.bits++ : 0;
-  watch.silent = watch.silent && seen.level == 0;
-  watch.levels.push_back({seen.epoch, seen.level, mask});
-}
-
-/// The first epoch from which on nothing that moves the finding has come or gone until `epoch`:
-/// what a sensor sees of it is the same in all of them, so they share a bit.
-Epoch Compiler::settled_since(std::size_t finding, Epoch epoch) const {
-  Epoch since = 0;
-  if (epoch == 0) return since;
-  const auto change = [&](const std::vector<LifeChance>& ways) {
-    for (const LifeChance& way : ways) {
-      if (way.life.begin <= epoch) since = std::max(since, way.life.begin);
-      if (way.life.end <= epoch) since = std::max(since, way.life.end);
-    }
-  };
-  for (const Link& link : given_->network.findings[finding].links) {
-    change(lives(*given_, link.cause));
-  }
-  change(lives_of_leak(*given_, finding, 0));
-  for (const Window& window : given_->windows) {
-    if (window.finding != finding) continue;
-    change(lives_of_leak(*given_, finding, window.epoch));
-  }
-  return since;
-}
-
-/// The bit of a sensed finding in that epoch.
-std::uint32_t Compiler::soft_bit(Watch& watch, Epoch epoch) {
-  for (const Watch::Sensed& sensed : watch.soft) {
-    if (sensed.epoch == epoch) return sensed.bit;
-  }
-  watch.soft.push_back({epoch, watch.bits++});
-  watch.silent = false;
-  return watch.soft.back().bit;
-}
-
-void Compiler::watch_soft(const SoftObservation& soft) {
-  if (std::any_of(soft.findings.begin(), soft.findings.end(),
-                  [&](std::size_t f) { return aside(f); })) {
-    return;
-  }
-  const double first = soft.likelihood.front();
-  if (first > 0 && std::count(soft.likelihood.begin(), soft.likelihood.end(), first) ==
-                       std::ssize(soft.likelihood)) {
-    out_->scale *= first;  // it tells nothing: no bit is needed for it
-    return;
-  }
-  SoftBits bits{&soft, {}};
-  for (const std::size_t f : soft.findings) {
-    bits.bits.push_back(soft_bit(watches_[f], settled_since(f, soft.epoch)));
-  }
-  soft_.push_back(std::move(bits));
 }
 
 /// Gives every finding's bits their numbers, and every bit its group.
@@ -170,21 +63,16 @@ void Compiler::number_bits() {
   for (std::uint32_t part = 0; part < parts_.size(); ++part) add_part_groups(part);
 }
 
-/// With one epoch alone an absent finding is one factor for a cause present, whatever its life.
-bool Compiler::folds(std::uint32_t finding) const {
-  return given_->now == 0 && !prospects_ && watches_[finding].silent &&
-         !given_->network.findings[finding].inhibited();
-}
-
 void Compiler::index_links() {
   links_of_.assign(out_->causes + 2, 0);
   quiet_.assign(out_->causes, 1.0);
   for (const std::uint32_t f : watched_) {
-    for (const Link& link : given_->network.findings[f].links) {
-      if (folds(f)) quiet_[link.cause] *= weight_of_level(link.strength, 0);
+    const std::vector<Link>& links = given_->network.findings[f].links;
+    if (watches_[f].folds) {
+      for (const Link& link : links) quiet_[link.cause] *= weight_of_level(link.strength, 0);
+    } else {
+      for (const Link& link : links) ++links_of_[link.cause + 2];
     }
-    if (folds(f)) continue;
-    for (const Link& link : given_->network.findings[f].links) ++links_of_[link.cause + 2];
   }
   for (const Part& part : parts_) {
     for (const std::size_t cause : *part.inhibitors) ++links_of_[cause + 2];
@@ -192,14 +80,15 @@ void Compiler::index_links() {
   accumulate(links_of_);
   links_.resize(links_of_.back());
   for (const std::uint32_t f : watched_) {
-    if (folds(f)) continue;
+    if (watches_[f].folds) continue;
     for (const Link& link : given_->network.findings[f].links) {
-      links_[links_of_[link.cause + 1]++] = {target(f, link.inhibitors), &link.strength};
+      const std::uint32_t to = link.inhibitors.empty() ? f : target(f, link.inhibitors);
+      links_[links_of_[link.cause + 1]++] = {to, &link.strength, link.strength.front()};
     }
   }
   for (const Part& part : parts_) {
     for (const std::size_t cause : *part.inhibitors) {
-      links_[links_of_[cause + 1]++] = {number_of(part), nullptr};
+      links_[links_of_[cause + 1]++] = {number_of(part), nullptr, 0};
     }
   }
   for (std::size_t c = 0; !parts_.empty() && c < out_->causes; ++c) {  // as their bits are numbered
@@ -273,11 +162,39 @@ inline bool Compiler::cover_one(const Watch::Seen& seen, double strength, Life l
     state.weight *= silent;
     return state.weight > 0;
   }
-  const auto begin = static_cast<std::uint32_t>(out_->alternatives.size());
-  if (silent > 0) out_->alternatives.push_back({silent, 0});
-  out_->alternatives.push_back({strength, seen.mask});
-  const auto end = static_cast<std::uint32_t>(out_->alternatives.size());
-  out_->emissions.push_back({f, {begin, end}, seen.mask});
+  Emission& emission = out_->emissions.emplace_back();  // filled in place, not copied
+  emission.finding = f;
+  emission.touched = seen.mask;
+  emission.silent = silent;
+  emission.speaks = strength;
+  return true;
+}
+
+/// As cover() where the watch has one bit: its two weights, and no list.
+bool Compiler::cover_bit(const Watch& watch, const std::vector<double>& strength, Life life,
+                         std::uint32_t f, State& state) {
+  double silent = 0, speaks = 0;
+  std::uint64_t touched = 0;
+  for (std::size_t level = 0; level <= strength.size(); ++level) {
+    bool allowed = true;
+    std::uint64_t mask = 0;
+    for (const Watch::Seen& seen : watch.levels) {
+      if (!life.in(seen.epoch)) continue;
+      allowed = allowed && level <= seen.level;
+      if (level == seen.level) mask |= seen.mask;
+    }
+    for (const Watch::Sensed& sensed : watch.soft) {
+      if (life.in(sensed.epoch) && level > 0) mask |= std::uint64_t{1} << sensed.bit;
+    }
+    const double weight = allowed ? weight_of_level(strength, level) : 0;
+    if (mask != 0 && weight > 0) touched = mask;
+    (mask == 0 ? silent : speaks) += weight;
+  }
+  if (touched == 0) {
+    state.weight *= silent;
+    return state.weight > 0;
+  }
+  out_->emissions.push_back({f, {}, touched, silent, speaks});
   return true;
 }
 
@@ -308,63 +225,95 @@ bool Compiler::cover(const Watch& watch, const std::vector<double>& strength, Li
 /// Takes the alternatives added last into the state. False when there are none.
 bool Compiler::emit(std::uint32_t target, Range alternatives, State& state) {
   if (alternatives.size() == 0) return false;
-  const Alternative& first = out_->alternatives[alternatives.begin];
-  if (alternatives.size() == 1 && first.mask == 0) {
-    state.weight *= first.weight;
-    out_->alternatives.resize(alternatives.begin);
-  } else {
-    std::uint64_t touched = 0;
-    for (std::uint32_t a = alternatives.begin; a < alternatives.end; ++a) {
-      touched |= out_->alternatives[a].mask;
-    }
-    out_->emissions.push_back({target, alternatives, touched});
-  }
+  Emission emission{target, alternatives};
+  take_list(emission, state);
+  if (emission.touched != 0) out_->emissions.push_back(emission);
+  if (emission.one_bit()) out_->alternatives.resize(alternatives.begin);
   return state.weight > 0;
 }
 
-/// What a cause does over one link; the usual cases first.
-inline bool Compiler::cover(const LinkTo& link, Life life, State& state) {
-  const Watch& watch = watches_[link.finding];
-  const std::vector<double>& strength = *link.strength;
-  if (watch.silent) return keep_silent(watch, strength, life, state);
-  if (watch.levels.size() == 1 && watch.soft.empty() && strength.size() == 1) {
-    return cover_one(watch.levels.front(), strength.front(), life, link.finding, state);
+/// Finds what the alternatives of an emission touch: nothing, which is a factor of the state, or
+/// one bit, which needs no list.
+void Compiler::take_list(Emission& emission, State& state) {
+  emission.touched = 0;
+  emission.silent = emission.speaks = 0;
+  for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+    const Alternative& one = out_->alternatives[a];
+    emission.touched |= one.mask;
+    (one.mask == 0 ? emission.silent : emission.speaks) += one.weight;
   }
-  return cover(watch, strength, life, link.finding, state);
+  if (emission.touched == 0) state.weight *= emission.silent;
+  if (emission.one_bit()) emission.alternatives.end = emission.alternatives.begin;
+}
+
+/// What a cause does over one link; the usual cases first.
+[[gnu::always_inline]] inline bool Compiler::cover(const LinkTo& link, Life life, State& state) {
+  const Watch& watch = watches_[link.finding];
+  if (watch.once) {
+    return cover_one(watch.levels.front(), link.first, life, link.finding, state);
+  }
+  if (watch.silent) return keep_silent(watch, *link.strength, life, state);
+  if (watch.bits == 1) return cover_bit(watch, *link.strength, life, link.finding, state);
+  return cover(watch, *link.strength, life, link.finding, state);
 }
 
 /// What a source that lives over `life` does through `link`. False when nothing is possible.
-inline bool Compiler::touch(const LinkTo& link, Life life, State& state) {
+[[gnu::always_inline]] inline bool Compiler::touch(const LinkTo& link, Life life, State& state) {
   if (link.finding < watches_.size()) return cover(link, life, state);
   return touch_part(link, life, state);
 }
 
 void Compiler::add_state(std::size_t cause, const LifeChance& chance, Fate fate) {
-  State state{chance.life, chance.probability, fate, {}};
+  State& state = out_->states.emplace_back();  // filled in place, not copied
+  state.life = chance.life;
+  state.weight = chance.probability;
+  state.fate = fate;
+  if (!fill(cause, state)) out_->states.pop_back();
+}
+
+/// What was seen of the cause, and what it does over its links. False when it is impossible.
+bool Compiler::fill(std::size_t cause, State& state) {
   for (std::uint32_t i = seen_of_[cause]; i < seen_of_[cause + 1]; ++i) {
     const CauseObservation& seen = given_->seen[seen_[i]];
-    state.weight *= chance.life.in(seen.epoch) ? seen.present : seen.absent;
+    state.weight *= state.life.in(seen.epoch) ? seen.present : seen.absent;
   }
-  if (chance.life != Life{0, 0}) state.weight *= quiet_[cause];
-  if (!(state.weight > 0)) return;
+  const bool ever = state.life != Life{0, 0};
+  if (ever) state.weight *= quiet_[cause];
+  if (!(state.weight > 0)) return false;
   state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
-  if (chance.life != Life{0, 0}) {
-    for (std::uint32_t l = links_of_[cause]; l < links_of_[cause + 1]; ++l) {
-      if (!touch(links_[l], chance.life, state)) {
-        out_->emissions.resize(state.emissions.begin);
-        return;
-      }
-    }
+  for (std::uint32_t l = links_of_[cause]; ever && l < links_of_[cause + 1]; ++l) {
+    if (touch(links_[l], state.life, state)) continue;
+    out_->emissions.resize(state.emissions.begin);
+    return false;
   }
   state.emissions.end = static_cast<std::uint32_t>(out_->emissions.size());
-  out_->states.push_back(state);
+  return true;
+}
+
+/// A cause that can have lived in one way alone ties no findings together, since each link draws by
+/// itself: all its emissions but the first are variables of their own.
+void Compiler::part_known_causes() {
+  for (std::size_t c = 0; c < out_->causes; ++c) {
+    const Range& states = out_->variables[c];
+    if (states.size() != 1) continue;
+    const State state = out_->states[states.begin];
+    const Range all = state.emissions;
+    if (all.size() < 2 || state.fate != Fate::any) continue;
+    out_->states[states.begin].emissions.end = all.begin + 1;
+    for (std::uint32_t e = all.begin + 1; e < all.end; ++e) {
+      const auto next = static_cast<std::uint32_t>(out_->states.size());
+      out_->states.push_back({state.life, 1, Fate::any, {e, e + 1}});
+      out_->variables.push_back({next, next + 1});
+    }
+  }
 }
 
 void Compiler::add_leak(std::size_t finding, Epoch begin) {
   const auto first = static_cast<std::uint32_t>(out_->states.size());
   const std::vector<double>& leak = given_->network.findings[finding].leak;
   const auto f = static_cast<std::uint32_t>(finding);
-  const LinkTo own{target(f, given_->network.findings[finding].leak_inhibitors), &leak};
+  const LinkTo own{target(f, given_->network.findings[finding].leak_inhibitors), &leak,
+                   leak.front()};
   const auto add = [&](const LifeChance& chance, Fate fate) {
     State state{chance.life, chance.probability, fate, {}};
     state.emissions.begin = static_cast<std::uint32_t>(out_->emissions.size());
@@ -387,7 +336,12 @@ void Compiler::add_leak(std::size_t finding, Epoch begin) {
   out_->variables.push_back({first, static_cast<std::uint32_t>(out_->states.size())});
 }
 
+/// A leak that folds is a factor of the whole.
 void Compiler::add_leaks(std::size_t finding) {
+  if (watches_[finding].folds) {
+    out_->scale = out_->scale * weight_of_level(given_->network.findings[finding].leak, 0);
+    return;
+  }
   add_leak(finding, 0);
   for (const Window& window : given_->windows) {
     if (window.finding == finding) add_leak(finding, window.epoch);

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "engine/belief/network.hpp"
+#include "engine/belief/scaled.hpp"
 
 namespace tickover::belief {
 
@@ -27,12 +28,15 @@ struct Alternative {
 };
 
 /// What one variable in one state contributes to one finding's bits. Weights may sum to less than
-/// 1: the rest is ruled out by an observation. No alternatives: emits nothing (a mere factor that
-/// went into the state's weight).
+/// 1: the rest is ruled out by an observation. Where one bit is touched, as nearly always, that is
+/// two numbers; where several are, a list.
 struct Emission {
   std::uint32_t finding = 0;
-  Range alternatives;
-  std::uint64_t touched = 0;  ///< all their masks together
+  Range alternatives;             ///< of several bits
+  std::uint64_t touched = 0;      ///< all masks together; 0: emits nothing any more
+  double silent = 0, speaks = 0;  ///< weights of no bit and of the one bit
+
+  bool one_bit() const { return (touched & (touched - 1)) == 0; }
 };
 
 /// Whether a state counts only if the variable is left alone before the prospect, or only if it is
@@ -64,8 +68,21 @@ struct Problem {
   std::vector<Group> groups;
   std::vector<Range> bits;  ///< per finding
   std::size_t bit_count = 0;
-  double scale = 1;  ///< factor of observations that tell nothing
+  Scaled scale{1, 0};  ///< factor of observations that tell nothing, and of leaks silent
 };
+
+/// Calls use(alternative) for each possibility of an emission, none of weight 0.
+template <class Use>
+void each_alternative(const Problem& problem, const Emission& emission, const Use& use) {
+  if (emission.touched != 0 && emission.one_bit()) {
+    if (emission.silent > 0) use(Alternative{emission.silent, 0});
+    if (emission.speaks > 0) use(Alternative{emission.speaks, emission.touched});
+    return;
+  }
+  for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+    use(problem.alternatives[a]);
+  }
+}
 
 /// P(a source of these strengths draws exactly that level). Unit: probability.
 inline double weight_of_level(const std::vector<double>& strength, std::size_t level) {
@@ -105,6 +122,10 @@ class Compiler {
     std::uint32_t bits = 0;
     bool prospect = false;  ///< must be absent in the epoch to come
     bool silent = true;     ///< nothing was seen but absence: needs no bit
+    /// Silent, in one epoch alone, with nothing that can hide it: then it is one factor for a cause
+    /// present, whatever its life.
+    bool folds = false;
+    bool once = false;  ///< binary, looked at once, present: the usual bit
 
     bool watched() const { return !levels.empty() || !soft.empty(); }
   };
@@ -127,6 +148,7 @@ class Compiler {
   struct LinkTo {
     std::uint32_t finding;                ///< or the number of a part
     const std::vector<double>* strength;  ///< none: the cause is an inhibitor of the part
+    double first = 0;                     ///< of the strengths: all, where the finding is binary
   };
   struct SoftBits {
     const SoftObservation* soft;
@@ -147,16 +169,20 @@ class Compiler {
   void number_bits();
   void add_part_groups(std::uint32_t part);
   void add_soft_group(const SoftBits& sensed);
-  bool folds(std::uint32_t finding) const;
   void index_links();
   void index_seen();
   void add_cause(std::size_t cause);
   void add_state(std::size_t cause, const LifeChance& chance, Fate fate);
+  bool fill(std::size_t cause, State& state);
+  void part_known_causes();
   bool cover(const LinkTo& link, Life life, State& state);
   bool cover(const Watch& watch, const std::vector<double>& strength, Life life, std::uint32_t f,
              State& state);
+  bool cover_bit(const Watch& watch, const std::vector<double>& strength, Life life,
+                 std::uint32_t f, State& state);
   bool cover_part(const Part& part, const std::vector<double>& strength, Life life, State& state);
   bool emit(std::uint32_t target, Range alternatives, State& state);
+  void take_list(Emission& emission, State& state);
   void hide(const Part& part, Life life, State& state);
   bool touch(const LinkTo& link, Life life, State& state);
   bool touch_part(const LinkTo& link, Life life, State& state);

@@ -123,17 +123,23 @@ class Drawing {
     return sum;
   }
 
+  std::vector<Alternative> alternatives_of(std::uint32_t e) const {
+    std::vector<Alternative> ways;
+    each_alternative(problem_, problem_.emissions[e],
+                     [&](const Alternative& way) { ways.push_back(way); });
+    return ways;
+  }
+
   std::vector<Cover> covers_of(std::uint32_t e) const {
-    const Emission& emission = problem_.emissions[e];
-    const std::uint32_t first = problem_.bits[emission.finding].begin;
+    const std::uint32_t first = problem_.bits[problem_.emissions[e].finding].begin;
     std::vector<Cover> covers;
-    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
+    for (const Alternative& way : alternatives_of(e)) {
       std::uint32_t mask = 0;
-      for (std::uint64_t bits = problem_.alternatives[a].mask; bits != 0; bits &= bits - 1) {
+      for (std::uint64_t bits = way.mask; bits != 0; bits &= bits - 1) {
         mask |= std::uint32_t{1}
                 << schedule_.slot[first + static_cast<std::uint32_t>(std::countr_zero(bits))];
       }
-      covers.push_back({problem_.alternatives[a].weight, mask});
+      covers.push_back({way.weight, mask});
     }
     return covers;
   }
@@ -274,7 +280,7 @@ class Drawing {
       }
       if (ways.empty()) continue;
       const auto [alternative, covered] = ways[chance_.pick(weights)];
-      masks[i] = problem_.alternatives[problem_.emissions[e].alternatives.begin + alternative].mask;
+      masks[i] = alternatives_of(e)[alternative].mask;
       bits = covered;
     }
     note(draw, variable, s, lasting(variable, s, masks));
@@ -286,7 +292,7 @@ class Drawing {
     double weight = state.weight;
     for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
       const Emission& emission = problem_.emissions[e];
-      if (emission.alternatives.size() == 0) continue;
+      if (emission.touched == 0) continue;
       weight *= weight_of(emission, mask_on(emission.finding, drawn, masks));
     }
     for (std::size_t i = 0; i < masks.size(); ++i) {
@@ -297,10 +303,11 @@ class Drawing {
   }
 
   double weight_of(const Emission& emission, std::uint64_t mask) const {
-    for (std::uint32_t a = emission.alternatives.begin; a < emission.alternatives.end; ++a) {
-      if (problem_.alternatives[a].mask == mask) return problem_.alternatives[a].weight;
-    }
-    return 0;
+    double weight = 0;
+    each_alternative(problem_, emission, [&](const Alternative& way) {
+      if (way.mask == mask) weight = way.weight;
+    });
+    return weight;
   }
 
   std::uint64_t mask_on(std::uint32_t finding, const State& drawn, const Masks& masks) const {
@@ -313,7 +320,7 @@ class Drawing {
   bool emits(const State& state, std::uint32_t finding) const {
     for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
       const Emission& emission = problem_.emissions[e];
-      if (emission.finding == finding && emission.alternatives.size() > 0) return true;
+      if (emission.finding == finding && emission.touched != 0) return true;
     }
     return false;
   }

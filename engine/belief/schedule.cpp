@@ -168,27 +168,34 @@ bool Scheduler::take(const Problem& problem) {
 /// Works out which bits each variable can cover.
 void Scheduler::find_touched() {
   const Problem& problem = *problem_;
-  touched_.clear();
-  touched_of_.clear();
-  for (const Range& states : problem.variables) {
-    const auto begin = static_cast<std::ptrdiff_t>(touched_.size());
+  std::size_t most = 0;
+  for (const Emission& emission : problem.emissions) {
+    most += emission.one_bit() ? 1 : static_cast<std::size_t>(std::popcount(emission.touched));
+  }
+  touched_.resize(most);
+  touched_of_.resize(problem.variables.size());
+  std::uint32_t* end = touched_.data();
+  for (std::size_t v = 0; v < problem.variables.size(); ++v) {
+    const Range& states = problem.variables[v];
+    std::uint32_t* const begin = end;
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
       const Range& emissions = problem.states[s].emissions;
       for (std::uint32_t e = emissions.begin; e < emissions.end; ++e) {
         const Emission& emission = problem.emissions[e];
+        const std::uint32_t first = problem.bits[emission.finding].begin;
         for (std::uint64_t mask = emission.touched; mask != 0; mask &= mask - 1) {
-          touched_.push_back(problem.bits[emission.finding].begin +
-                             static_cast<std::uint32_t>(std::countr_zero(mask)));
+          *end++ = first + static_cast<std::uint32_t>(std::countr_zero(mask));
         }
       }
     }
     if (states.size() > 2) {  // else one state emits, finding after finding: already in order
-      std::sort(touched_.begin() + begin, touched_.end());
-      touched_.erase(std::unique(touched_.begin() + begin, touched_.end()), touched_.end());
+      std::sort(begin, end);
+      end = std::unique(begin, end);
     }
-    touched_of_.push_back(
-        {static_cast<std::uint32_t>(begin), static_cast<std::uint32_t>(touched_.size())});
+    touched_of_[v] = {static_cast<std::uint32_t>(begin - touched_.data()),
+                      static_cast<std::uint32_t>(end - touched_.data())};
   }
+  touched_.resize(static_cast<std::size_t>(end - touched_.data()));
   group_of_.assign(problem.bit_count, kNoGroup);
   for (std::uint32_t g = 0; g < problem.groups.size(); ++g) {
     for (const std::uint32_t bit : problem.groups[g].bits) group_of_[bit] = g;

@@ -10,6 +10,13 @@ constexpr double kRescaleBelow = 1e-60;
 /// A step multiplies by a sum of weights, hardly ever below 1e-10.
 constexpr std::size_t kRescaleEvery = 8;
 
+/// Entries kept of the vector before a step, in whole lines of the cache.
+std::size_t kept_by(const Step& step) {
+  constexpr std::size_t kEntries = kLine / sizeof(double);
+  if (step.kind != StepKind::apply && step.kind != StepKind::merge) return 0;
+  return (step.size + kEntries - 1) / kEntries * kEntries;
+}
+
 /// What two operators on the same bit do one after the other.
 OneBit both(const OneBit& a, const OneBit& b) {
   return {a.silent * b.silent, a.silent * b.speaks + a.speaks * (b.silent + b.speaks), 0};
@@ -20,6 +27,7 @@ OneBit both(const OneBit& a, const OneBit& b) {
 void Sweep::set(const Problem& problem, const Schedule& schedule) {
   problem_ = &problem;
   schedule_ = &schedule;
+  taken_up_ = false;
   placed_.place(problem, schedule);
   std::size_t longest = 1;
   kept_at_.resize(schedule.steps.size());
@@ -29,7 +37,7 @@ void Sweep::set(const Problem& problem, const Schedule& schedule) {
     const Step& step = schedule.steps[s];
     longest = std::max<std::size_t>(longest, std::max(step.size, step.size_after));
     kept_at_[s] = kept;
-    if (step.kind == StepKind::apply || step.kind == StepKind::merge) kept += step.size;
+    kept += kept_by(step);
   }
   v_.resize(longest);
   next_.resize(longest);
@@ -49,7 +57,7 @@ namespace {
 OneBit operator_of_state(const Placed& placed, const State& state) {
   OneBit one{1, 0, 0};
   for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
-    one = both(one, placed.emission(e).one);
+    one = both(one, placed.one(e));
   }
   return one;
 }
@@ -83,13 +91,23 @@ void Sweep::apply_step(const Step& step, const double* v, double* sum) {
     const State& state = problem_->states[s];
     if (state.emissions.size() == 0) plain += fated(step.index, state);
   }
-  scale(sum, v, step.size, plain);
+  bool first = true;
   for (std::uint32_t s = states.begin; s < states.end; ++s) {
     const State& state = problem_->states[s];
     const double weight = fated(step.index, state);
     if (state.emissions.size() == 0 || !(weight > 0)) continue;
-    placed_.add_applied(state, weight, v, scratch_.data(), step.size, sum);
+    placed_.apply(state, v, scratch_.data(), step.size);
+    add_to(sum, first ? v : nullptr, plain, weight, step.size);
+    first = false;
   }
+  if (first) scale(sum, v, step.size, plain);
+}
+
+/// sum += weight * scratch; or sum = plain * v + weight * scratch, where it has nothing yet.
+inline void Sweep::add_to(double* sum, const double* v, double plain, double weight,
+                          std::size_t size) const {
+  if (v == nullptr) return add_scaled(sum, scratch_.data(), size, weight);
+  mix(sum, v, plain, scratch_.data(), weight, size);
 }
 
 /// The same transposed; the masses of the states fall out on the way.
@@ -104,15 +122,18 @@ void Sweep::apply_step_transposed(const Step& step, const double* before, int ex
     if (outside < 0) outside = inner(before, u, step.size);
     masses_[s] = normal({state.weight * outside, exponent});
   }
-  scale(sum, u, step.size, plain);
+  bool first = true;
   for (std::uint32_t s = states.begin; s < states.end; ++s) {
     const State& state = problem_->states[s];
     if (state.emissions.size() == 0) continue;
     placed_.apply_transposed(state, u, scratch_.data(), step.size);
     masses_[s] = normal({state.weight * inner(before, scratch_.data(), step.size), exponent});
     const double weight = fated(step.index, state);
-    if (weight > 0) add_scaled(sum, scratch_.data(), step.size, weight);
+    if (!(weight > 0)) continue;
+    add_to(sum, first ? u : nullptr, plain, weight, step.size);
+    first = false;
   }
+  if (first) scale(sum, u, step.size, plain);
 }
 
 /// Masses of variables that touch one bit alone: each sees the product of all others, from products
@@ -139,11 +160,10 @@ void Sweep::merge_masses(const Range& variables, const double* before, const dou
   }
 }
 
-void Sweep::rescale(std::vector<double>& v, std::size_t size, int& exponent) {
-  double largest = 0;
-  for (std::size_t t = 0; t < size; ++t) largest = std::max(largest, v[t]);
-  if (!(largest > 0) || (largest >= kRescaleBelow && largest <= 1 / kRescaleBelow)) return;
-  const int shift = std::ilogb(largest);
+void Sweep::rescale(Entries& v, std::size_t size, int& exponent) {
+  const double most = largest(v.data(), size);
+  if (!(most > 0) || (most >= kRescaleBelow && most <= 1 / kRescaleBelow)) return;
+  const int shift = std::ilogb(most);
   const double factor = std::ldexp(1.0, -shift);
   for (std::size_t t = 0; t < size; ++t) v[t] *= factor;
   exponent += shift;
@@ -151,7 +171,7 @@ void Sweep::rescale(std::vector<double>& v, std::size_t size, int& exponent) {
 
 /// Product of the variables in no step.
 Scaled Sweep::alone_product() {
-  Scaled product{problem_->scale, 0};
+  Scaled product = problem_->scale;
   alone_.clear();
   for (const std::uint32_t v : schedule_->alone) {
     double mass = 0;
@@ -166,9 +186,60 @@ Scaled Sweep::alone_product() {
 
 Scaled Sweep::forward(const Shares* shares) {
   shares_ = shares;
-  int exponent = 0;
+  taken_up_ = false;
   v_[0] = 1;
-  for (std::size_t s = 0; s < schedule_->steps.size(); ++s) {
+  run(0, 0);
+  return scheduled_ * alone_product();
+}
+
+Scaled Sweep::forward_again(const Shares& shares) {
+  if (!taken_up_) {
+    make_room();
+    find_first_steps();
+    keep_ = true;
+    const Scaled total = forward(&shares);
+    keep_ = false;
+    taken_up_ = true;
+    before_ = shares;
+    return total;
+  }
+  shares_ = &shares;
+  auto first = static_cast<std::uint32_t>(schedule_->steps.size());
+  for (std::size_t v = 0; v < shares.size(); ++v) {
+    if (shares[v] != before_[v]) first = std::min(first, first_step_[v]);
+  }
+  if (first < schedule_->steps.size()) {
+    std::copy_n(kept_.data() + kept_at_[first], schedule_->steps[first].size, v_.data());
+    keep_ = true;
+    run(first, kept_exponent_[first]);
+    keep_ = false;
+  }
+  before_ = shares;
+  return scheduled_ * alone_product();
+}
+
+/// For the vectors that are kept.
+void Sweep::make_room() {
+  std::size_t kept = 0;
+  for (const Step& step : schedule_->steps) kept += kept_by(step);
+  if (kept_.size() < kept) kept_.resize(kept);
+}
+
+void Sweep::find_first_steps() {
+  const auto count = static_cast<std::uint32_t>(schedule_->steps.size());
+  first_step_.assign(problem_->variables.size(), count);
+  for (std::uint32_t s = 0; s < count; ++s) {
+    const Step& step = schedule_->steps[s];
+    if (step.kind == StepKind::apply) first_step_[step.index] = s;
+    if (step.kind != StepKind::merge) continue;
+    const Range& merged = schedule_->merged_of[step.index];
+    for (std::uint32_t i = merged.begin; i < merged.end; ++i) first_step_[schedule_->merged[i]] = s;
+  }
+}
+
+/// The steps from `first` on, from the vector before it.
+void Sweep::run(std::size_t first, int exponent) {
+  for (std::size_t s = first; s < schedule_->steps.size(); ++s) {
     const Step& step = schedule_->steps[s];
     if (step.kind == StepKind::open) {
       open_bits(step, v_.data());
@@ -193,15 +264,10 @@ Scaled Sweep::forward(const Shares* shares) {
     }
   }
   scheduled_ = normal({v_[0], exponent});
-  return scheduled_ * alone_product();
 }
 
 Scaled Sweep::both_ways(const Shares* shares) {
-  std::size_t kept = 0;
-  for (const Step& step : schedule_->steps) {
-    if (step.kind == StepKind::apply || step.kind == StepKind::merge) kept += step.size;
-  }
-  if (kept_.size() < kept) kept_.resize(kept);
+  make_room();
   keep_ = true;
   const Scaled total = forward(shares);
   keep_ = false;

@@ -2,6 +2,7 @@
 /// One pass forward, one backward over a scheduled problem. Inside belief only.
 #pragma once
 
+#include <boost/align/aligned_allocator.hpp>
 #include <vector>
 
 #include "engine/belief/coverage.hpp"
@@ -14,13 +15,6 @@ namespace tickover::belief {
 /// Per variable the probability that it is removed before the prospect.
 using Shares = std::vector<double>;
 
-/// An emission with its alternatives resolved to slots.
-struct PlacedEmission {
-  bool one_bit = false;
-  OneBit one;
-  Range covers;  ///< of Placed::covers, unless one_bit
-};
-
 /// A problem laid out: emissions (by the problem's numbers) as covers of slots.
 class Placed {
  public:
@@ -29,19 +23,20 @@ class Placed {
   /// The emissions of a state in turn, in place; and the transpose. Not the state's weight.
   void apply(const State& state, double* v, std::size_t size) const;
   void apply_transposed(const State& state, double* u, std::size_t size) const;
-  /// sum += weight * the emissions of a state, in turn, on v. The state has some. `scratch` has
-  /// room for one more vector.
-  void add_applied(const State& state, double weight, const double* v, double* scratch,
-                   std::size_t size, double* sum) const;
-  /// out = their transpose on u. The state has some.
+  /// The same from v or u into `out`.
+  void apply(const State& state, const double* v, double* out, std::size_t size) const;
   void apply_transposed(const State& state, const double* u, double* out, std::size_t size) const;
-  const PlacedEmission& emission(std::uint32_t e) const { return emissions_[e]; }
+  /// An emission that touches one bit, or none (then it is the identity).
+  const OneBit& one(std::uint32_t e) const { return ones_[e]; }
 
  private:
   void apply(std::uint32_t e, double* v, std::size_t size) const;
   void apply_transposed(std::uint32_t e, double* u, std::size_t size) const;
 
-  std::vector<PlacedEmission> emissions_;
+  bool touch_one_bit_each(const State& state) const;
+
+  std::vector<OneBit> ones_;  ///< per emission; without a bit where it has covers, or emits nothing
+  std::vector<Range> covers_of_;  ///< per emission: its part of covers_
   std::vector<Cover> covers_;
 };
 
@@ -50,6 +45,10 @@ void open_bits(const Step& step, double* v);
 void close_bits(const Problem& problem, const Schedule& schedule, const Step& step, double* v);
 void close_bits_transposed(const Problem& problem, const Schedule& schedule, const Step& step,
                            double* u);
+
+/// Vectors that begin with a line of the cache: else every other access of four straddles two.
+constexpr std::size_t kLine = 64;
+using Entries = std::vector<double, boost::alignment::aligned_allocator<double, kLine>>;
 
 /// Masses of a problem. Keeps its memory from one problem to the next.
 class Sweep {
@@ -60,6 +59,10 @@ class Sweep {
   /// Total mass: P(e). `shares` tells how likely each variable is removed, for problems compiled
   /// with a prospect; without it none is.
   Scaled forward(const Shares* shares = nullptr);
+
+  /// The same, taken up where the shares first differ from those of the call before: for question
+  /// after question about one problem.
+  Scaled forward_again(const Shares& shares);
 
   /// Forward, then backward; after it the masses below can be asked for.
   Scaled both_ways(const Shares* shares = nullptr);
@@ -73,21 +76,28 @@ class Sweep {
   OneBit operator_of(std::uint32_t v) const;
   OneBit merged(const Range& variables) const;
   void apply_step(const Step& step, const double* v, double* sum);
+  void add_to(double* sum, const double* v, double plain, double weight, std::size_t size) const;
   void apply_step_transposed(const Step& step, const double* before, int exponent, const double* u,
                              double* sum);
   void merge_masses(const Range& variables, const double* before, const double* u, std::size_t size,
                     std::uint32_t bit, int exponent);
+  void make_room();
+  void find_first_steps();
+  void run(std::size_t first, int exponent);
   Scaled alone_product();
   void alone_masses(const Scaled& scheduled);
-  void rescale(std::vector<double>& v, std::size_t size, int& exponent);
+  static void rescale(Entries& v, std::size_t size, int& exponent);
 
   const Problem* problem_ = nullptr;
   const Schedule* schedule_ = nullptr;
   Placed placed_;
   const Shares* shares_ = nullptr;
-  bool keep_ = false;  ///< the forward pass keeps its vectors for the backward one
-  std::vector<double> v_, next_, scratch_;
-  std::vector<double> kept_;          ///< vectors before each apply and merge, one after another
+  bool keep_ = false;                      ///< the forward pass keeps its vectors
+  bool taken_up_ = false;                  ///< those kept are of the pass with the shares below
+  Shares before_;                          ///< of the last forward_again
+  std::vector<std::uint32_t> first_step_;  ///< per variable: the first step that depends on it
+  Entries v_, next_, scratch_;
+  Entries kept_;                      ///< vectors before each apply and merge, one after another
   std::vector<std::size_t> kept_at_;  ///< per step: where its vector lies in kept_
   std::vector<int> kept_exponent_;    ///< per step
   std::vector<Scaled> masses_;        ///< per state of the problem

@@ -8,6 +8,7 @@
 #include "engine/belief/prepared.hpp"
 #include "tests/support/cases.hpp"
 #include "tests/support/inhibited_case.hpp"
+#include "tests/support/random_case.hpp"
 #include "tests/support/synthetic.hpp"
 
 namespace tickover {
@@ -83,6 +84,30 @@ TEST_CASE("refined to the end, bounds meet at the exact answer", "[belief][bound
     check_holds(bounds, exact);
     CHECK(looseness(bounds) < 1e-9);
   }
+}
+
+TEST_CASE("bounds meet for every kind of finding once all causes are split", "[belief][bounds]") {
+  std::size_t met = 0, spoiled = 0, again = 0, sensed = 0;
+  for (std::uint64_t seed = 0; seed < test::cases(800); ++seed) {
+    CAPTURE(seed);
+    const Case given = seed % 2 == 0 ? test::random_case(seed) : test::inhibited_case(seed);
+    const Belief exact = infer(given);
+    if (exact.contradiction || !exact.exact || test::combinations(given) > 300) continue;
+    for (const std::size_t widest : {0u, 3u}) {
+      CAPTURE(widest);
+      if (exact.width <= widest) continue;
+      Bounding bounds(given, widest);
+      while (bounds.refine()) check_holds(bounds, exact);
+      check_holds(bounds, exact);
+      CHECK(looseness(bounds) < 1e-6);
+      CHECK(bounds.log_evidence_high() - bounds.log_evidence_low() < 1e-6);
+      ++met;
+      spoiled += seed % 2;
+      again += given.fades.empty() && given.windows.empty() ? 0 : 1;
+      sensed += given.soft.empty() ? 0 : 1;
+    }
+  }
+  for (const std::size_t count : {met, spoiled, again, sensed}) CHECK(count > test::cases(40));
 }
 
 TEST_CASE("on a synthetic pack bounds close in with time", "[belief][bounds]") {

@@ -262,6 +262,21 @@ TEST_CASE("a solver and prospects used again answer as new ones do", "[belief][p
   });
 }
 
+TEST_CASE("cures asked one after another answer as each asked alone", "[belief][property]") {
+  for_cases([](test::Random& random, const Case& given, const Belief& belief) {
+    const auto [findings, removals] = test::random_repair(random, given);
+    Prospects again(given, findings, belief.log_evidence);
+    std::vector<Removal> so_far;
+    for (int question = 0; question < 6; ++question) {
+      so_far.push_back({random.below(given.network.causes.size()), 0, random.unit(), 0});
+      if (question == 3) so_far = removals;
+      if (question == 4) again.culprits();  // another pass between them
+      Prospects alone(given, findings, belief.log_evidence);
+      CHECK(again.cured(so_far) == alone.cured(so_far));
+    }
+  });
+}
+
 TEST_CASE("with a chance of fading a cure is never impossible", "[belief][property]") {
   for_cases([](test::Random& random, const Case& given, const Belief&) {
     Case fading = given;
