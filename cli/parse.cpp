@@ -99,8 +99,11 @@ Words::Word word_in(const cxxopts::ParseResult& parsed, const Positional& positi
 
 Words words_in(const cxxopts::ParseResult& parsed, const Command& command) {
   Words words;
+  words.set_example(command.example);
   for (const Option& option : all_options(command)) {
-    words.set(option.name, word_in(parsed, option));
+    Words::Word word = word_in(parsed, option);
+    word.option = true;
+    words.set(option.name, std::move(word));
   }
   for (const Positional& positional : command.positional) {
     words.set(positional.name, word_in(parsed, positional));

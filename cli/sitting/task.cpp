@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/trail/trail.hpp"
+
 namespace tickover::cli {
 namespace {
 
@@ -53,13 +55,21 @@ class TaskFinder {
     return {TaskKind::observe, id, places};
   }
 
-  /// Where a repair can be done: the places of the first cause that it removes and that is here.
+  /// Where a repair can be done: the places of the first cause that it removes and that is here;
+  /// only those where it is in question, if there are any.
   std::vector<Place> places_of(std::size_t repair) const {
+    const std::vector<Place> places = places_of(repair, kInQuestion);
+    return places.empty() ? places_of(repair, 0) : places;
+  }
+
+  std::vector<Place> places_of(std::size_t repair, double least) const {
+    const std::vector<double> present = job_.infer().present_now;
     std::vector<Place> places;
     for (const pack::Removal& removal : pack().repairs[repair].removes) {
       if (!places.empty()) break;
-      for (const CauseInstance& cause : job_.model().causes) {
-        if (cause.cause == removal.cause) places.push_back(cause.place);
+      for (std::size_t c = 0; c < job_.model().causes.size(); ++c) {
+        const CauseInstance& cause = job_.model().causes[c];
+        if (cause.cause == removal.cause && present[c] >= least) places.push_back(cause.place);
       }
     }
     return places;

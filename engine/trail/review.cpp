@@ -40,11 +40,14 @@ class Reviewer {
   void account(const belief::Case& given) {
     const belief::Belief belief = belief::infer(given);
     std::set<std::size_t> found;
-    for (const RepairDone& done : job_.evidence().repairs) {
-      // a repair of everything that might be it has found nothing where nothing was
-      if (belief.present_at_start[done.cause] >= kInQuestion) found.insert(done.cause);
-    }
     const belief::Belief now = job_.infer();
+    for (const RepairDone& done : job_.evidence().repairs) {
+      // a repair of everything that might be it has found nothing where nothing was, nor one that
+      // the running engine has shown to have been in vain
+      const bool likely = belief.present_at_start[done.cause] >= kInQuestion &&
+                          now.present_at_start[done.cause] >= kInQuestion;
+      if (likely) found.insert(done.cause);
+    }
     for (std::size_t c = 0; c < now.present_at_start.size(); ++c) {
       if (now.present_at_start[c] >= kConfirmed) found.insert(c);
     }

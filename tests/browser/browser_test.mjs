@@ -10,7 +10,7 @@ import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { Jobs } from './jobs.mjs';
 
-const [program, source] = process.argv.slice(2);
+const [program, source] = process.argv.slice(2).map((one) => path.resolve(one));
 const SKIPPED = 77;  // ctest's SKIP_RETURN_CODE
 const SIZES = [{ name: 'phone', width: 360, height: 740 }, { name: 'tablet', width: 768, height: 1024 },
   { name: 'desktop', width: 1280, height: 900 }];
