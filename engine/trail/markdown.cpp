@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "engine/evidence/reading.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/trail/sheet_text.hpp"
@@ -159,12 +161,15 @@ class Sheet {
   }
 
   std::string steps() const {
-    std::string out = heading("trail") + head({"entry", "when", "what", "then"});
+    std::string out = heading("trail") + head({"entry", "when", "what", "then"}), before;
     for (const TrailStep& step : trail_.steps) {
       const Entry& entry = journal_.entries[step.entry - 1];
       std::string what = escaped(text_.entry(entry)), then;
       if (step.struck) what = word("struck") + ": " + what;
       for (const Standing& one : step.leading) then += (then.empty() ? "" : "; ") + standing(one);
+      if (!step.struck && then == std::exchange(before, then) && !then.empty()) {
+        then = word("as-before");
+      }
       if (step.cured_if_all_repaired) {
         then += (then.empty() ? "" : "; ") + word("cured") + ": " +
                 text_.share(*step.cured_if_all_repaired);
