@@ -220,6 +220,7 @@ void Guide::answer(Texts typed, const std::string& line) {
     sitting_.asked = asked;
     throw;
   }
+  if (plan_.task.what != sitting_.chosen && !last) sitting_.chosen.clear();  // told at all places
 }
 
 /// By the command's own parser and checks.
@@ -310,7 +311,11 @@ void Guide::choose(const std::string& words) {
   const Model& model = session_.diagnosis->model();
   const bool closing = words == "verify" || words == "finish";
   const std::string id = closing ? words : work_named(model, words);
-  if (!closing && !pack::find(model.pack.repairs, id)) finding_named(model, id);  // refuses others
+  sitting_.again_after.reset();
+  if (!closing && !pack::find(model.pack.repairs, id)) {
+    const bool told = unheard(*session_.diagnosis, finding_named(model, id)).empty();
+    if (told) sitting_.again_after = session_.journal.entries.size();
+  }
   sitting_.chosen = id;
   chosen_after_ = done_.size();
   sitting_.asked.reset();

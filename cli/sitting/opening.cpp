@@ -90,9 +90,16 @@ class Opening {
 
   void take_machine(const Texts& typed) {
     const std::string id = chosen_word(machines_, typed.front());
+    refuse_number(id, machines_);
     refuse_if_several(id);
     load_machine_sheet(world_, id);  // refuses what is none
     machine_ = id;
+  }
+
+  static void refuse_number(const std::string& word, const std::vector<Choice>& choices) {
+    if (word.find_first_not_of("0123456789") != std::string::npos) return;
+    throw InputError(InputFault::usage, "", "there is no number " + word,
+                     "the list goes from 1 to " + std::to_string(choices.size()));
   }
 
   /// "twin" is the beginning of two.
@@ -112,10 +119,7 @@ class Opening {
     for (const std::string& word : parted(typed)) {
       if (word == "none" && typed.size() == 1) break;
       const std::string id = chosen_word(risks_, word);
-      if (id.find_first_not_of("0123456789") == std::string::npos) {
-        throw InputError(InputFault::usage, "", "there is no number " + word,
-                         "the list goes from 1 to " + std::to_string(risks_.size()));
-      }
+      refuse_number(id, risks_);
       if (!pack::find(pack_.risks, id)) {
         throw unknown_name(InputFault::usage, "", "risk factor", id, pack::ids_of(pack_.risks));
       }

@@ -145,6 +145,8 @@ TEST_CASE("nothing is opened before the last of its questions", "[cli][work][ter
   terminal->until("Not taken: no machine named 'no-such-machine'");
   terminal->type("twin\r");
   terminal->until("'twin' may mean several");
+  terminal->type("99\r");
+  terminal->until("the list goes from 1 to 8");
   terminal->type("3\r");
   terminal->until("What of this holds");
   terminal->type("99\r");

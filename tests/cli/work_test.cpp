@@ -242,6 +242,20 @@ TEST_CASE("back within something chosen takes back its last entry first", "[cli]
   CHECK_THAT(entries[4], Contains("\"cylinders\":[1]") && Contains("\"clear\""));
 }
 
+TEST_CASE("what was chosen ends with its last place, and can be done once more", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work({"clear", "other unlit-gas", "clear 2", "none 1",
+                                          "other unlit-gas", "slight", "none 2", "quit"});
+  const Texts entries = sittings.entries();
+  REQUIRE(entries.size() == 6);
+  CHECK_THAT(entries[4], Contains("\"cylinders\":[1]") && Contains("slight"));
+  CHECK_THAT(entries[5], Contains("\"cylinders\":[2]") && Contains("none"));
+  for (const std::string last : {"Entry 4", "Entry 6"}) {  // and then it goes on as advised
+    const std::string after = told.substr(told.find(last));
+    CHECK(after.find("Next  ") < after.find("Unlit gas led"));
+  }
+}
+
 TEST_CASE("a repair chosen by hand leaves out what was seen sound", "[cli][work]") {
   Sittings sittings;
   const std::string told = sittings.work({"clear", "other rubber-check-off", "sound 1", "split",
