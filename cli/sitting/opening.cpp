@@ -1,5 +1,6 @@
 #include "cli/sitting/opening.hpp"
 
+#include <algorithm>
 #include <ostream>
 
 #include "cli/opened.hpp"
@@ -115,9 +116,12 @@ class Opening {
   }
 
   void take_risks(const Texts& typed) {
+    static const Texts nothing = {"none", "no", "n", "skip"};
+    const bool none = typed.size() == 1 &&
+                      std::find(nothing.begin(), nothing.end(), typed.front()) != nothing.end();
+    if (none) return chosen_.clear();
     Texts chosen;
     for (const std::string& word : parted(typed)) {
-      if (word == "none" && typed.size() == 1) break;
       const std::string id = chosen_word(risks_, word);
       refuse_number(id, risks_);
       if (!pack::find(pack_.risks, id)) {

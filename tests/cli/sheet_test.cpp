@@ -173,6 +173,12 @@ TEST_CASE("a repair in vain is nothing found, and closing so is told", "[cli][sh
   const std::string review = run({"review", "four.job"}).out;
   CHECK_THAT(review, Contains("no repair met what was probable") &&
                          Contains("road test found it still there."));
+  const auto expected = [](const std::string& told) {
+    const std::size_t begin = told.find("was expected to be gone ");
+    return told.substr(begin, told.find('.', begin) - begin);
+  };
+  run({"verify", "four.job", "still"});  // what is known by now is not what was expected
+  CHECK(expected(run({"review", "four.job"}).out) == expected(review));
   CHECK_THAT(run({"finish", "four.job"}).out,
              Contains("finished, though no road test has found the complaint gone"));
 }
