@@ -83,7 +83,7 @@ TEST_CASE("fewer pairs are the first of more, and a check that was done is not n
   }
   CHECK(pairs_of(before, 0).empty());
   const pack::Check& named = before.model().pack.checks[*few.front().check];
-  for (const std::size_t cylinder : {1, 2, 3, 4}) {
+  for (const std::size_t cylinder : test::Cylinders{1, 2, 3, 4}) {
     writer.record(named.id, "none", {cylinder});
   }
   const Diagnosis after = test::diagnose(writer);
