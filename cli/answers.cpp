@@ -1,6 +1,7 @@
 #include "cli/answers.hpp"
 
 #include <histedit.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #include <clocale>
@@ -74,6 +75,12 @@ std::optional<std::string> TerminalAnswers::line(const std::string& prompt) {
   line.pop_back();
   if (!line.empty()) ::history(editor_->earlier, &editor_->event, H_ENTER, line.c_str());
   return line;
+}
+
+std::optional<std::size_t> TerminalAnswers::rows() const {
+  winsize size{};
+  if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_row == 0) return std::nullopt;
+  return size.ws_row;
 }
 
 std::unique_ptr<Answers> answers_here(std::istream& in, std::ostream& out) {

@@ -29,6 +29,7 @@ class TerminalAnswers : public Answers {
   explicit TerminalAnswers(std::ostream& out);
   ~TerminalAnswers() override;
   std::optional<std::string> line(const std::string& prompt) override;
+  std::optional<std::size_t> rows() const override;
 
  private:
   struct Editor;

@@ -21,6 +21,8 @@ class Answers {
   virtual ~Answers() = default;
   /// Asks with `prompt` and waits for Enter. The line without its end; none at the end of input.
   virtual std::optional<std::string> line(const std::string& prompt) = 0;
+  /// How many lines whoever answers sees at once; none where what is past can be read again.
+  virtual std::optional<std::size_t> rows() const { return std::nullopt; }
 };
 
 /// The world outside, as a command may see it.

@@ -1,6 +1,7 @@
 #include "cli/instructions.hpp"
 
 #include <algorithm>
+#include <string_view>
 
 #include "cli/cautions.hpp"
 #include "cli/print.hpp"
@@ -23,6 +24,23 @@ void add_layer_cautions(const Diagnosis& job, const OpenLayers& after, Instructi
   }
 }
 
+constexpr std::string_view kNothing = "none";  ///< how the pack says that no tool or part is needed
+
+/// Tools or parts, each once.
+void add_needed(std::vector<std::string>& to, std::vector<std::string> from) {
+  std::erase(from, kNothing);
+  add_new(to, from);
+}
+
+/// The steps of a look or a repair under its name, once for all its places.
+void add_steps(Instructions& out, const std::string& of, const std::vector<std::string>& how) {
+  const bool known = std::any_of(out.stretches.begin(), out.stretches.end(),
+                                 [&](const Stretch& one) { return one.of == of; });
+  if (known || how.empty()) return;
+  out.stretches.push_back({of, out.how.size()});
+  out.how.insert(out.how.end(), how.begin(), how.end());
+}
+
 /// Looks first, then repairs: the cautions of all before any step.
 void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& out) {
   const pack::Pack& pack = job.model().pack;
@@ -32,13 +50,13 @@ void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& ou
     if (step.look) {
       const pack::Check& check = pack.checks[step.look->check];
       add_new(out.cautions, check.cautions);
-      add_new(out.tools, check.tools);
-      add_new(out.how, check.how);
+      add_needed(out.tools, check.tools);
+      add_steps(out, "look: " + check.name, check.how);
       add_layer_cautions(job, step.look->need.open, out);
       continue;
     }
-    add_new(out.parts, repair.parts);
-    add_new(out.how, repair.how);
+    add_needed(out.parts, repair.parts);
+    add_steps(out, "repair: " + repair.name, repair.how);
     add_layer_cautions(job, step.need.open, out);
   }
   add_new(out.cautions, pack.frame.verify_cautions);
@@ -71,12 +89,32 @@ Instructions repair_instructions(const Diagnosis& job, std::size_t repair) {
   return out;
 }
 
+namespace {
+
+/// Numbered; those of a course from one again under the name of each of its parts.
+std::string steps_in_words(const Instructions& steps) {
+  if (steps.stretches.empty()) return numbered(steps.how);
+  std::string out;
+  for (std::size_t i = 0; i < steps.stretches.size(); ++i) {
+    const bool last = i + 1 == steps.stretches.size();
+    const auto at = [&](std::size_t n) {
+      return steps.how.begin() + static_cast<std::ptrdiff_t>(n);
+    };
+    const std::size_t end = last ? steps.how.size() : steps.stretches[i + 1].first;
+    out += labelled("  ", steps.stretches[i].of, 2) +
+           numbered({at(steps.stretches[i].first), at(end)});
+  }
+  return out;
+}
+
+}  // namespace
+
 std::string instructions_in_words(const pack::Pack& pack, const Instructions& steps) {
   std::string out;
   if (!steps.cautions.empty()) out += "\n" + cautions_in_words(pack, steps.cautions);
   if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
   if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
-  if (!steps.how.empty()) out += "\nHow\n" + numbered(steps.how);
+  if (!steps.how.empty()) out += "\nHow\n" + steps_in_words(steps);
   if (!steps.good.empty()) out += "\n" + labelled("In order  ", steps.good, 10);
   if (!steps.mistakes.empty()) out += "\nMistakes to avoid\n" + bullets(steps.mistakes);
   return out;

@@ -9,12 +9,19 @@
 
 namespace tickover::cli {
 
+/// The steps of one look or repair among those of a course.
+struct Stretch {
+  std::string of;         ///< its name
+  std::size_t first = 0;  ///< index into Instructions::how
+};
+
 /// Of a check also what is seen when all is well, and what goes wrong with it; else empty.
 struct Instructions {
   pack::Cautions cautions;  ///< its own, and those of the layers it opens
   std::vector<std::string> tools, parts, how;
   std::string good = {};
   std::vector<std::string> mistakes = {};
+  std::vector<Stretch> stretches = {};  ///< of a course; empty else
 };
 
 Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal);

@@ -97,10 +97,21 @@ Words::Word word_in(const cxxopts::ParseResult& parsed, const Positional& positi
   return {count, free_text ? texts : parted_at_commas(texts), 0};
 }
 
+/// Without the line breaks that the help has.
+std::string on_one_line(std::string example) {
+  for (std::size_t at = example.find("\\\n"); at != std::string::npos; at = example.find("\\\n")) {
+    example.erase(at, example.find_first_not_of(' ', at + 2) - at);
+  }
+  return example;
+}
+
 Words words_in(const cxxopts::ParseResult& parsed, const Command& command) {
   Words words;
+  words.set_example(on_one_line(command.example));
   for (const Option& option : all_options(command)) {
-    words.set(option.name, word_in(parsed, option));
+    Words::Word word = word_in(parsed, option);
+    word.option = true;
+    words.set(option.name, std::move(word));
   }
   for (const Positional& positional : command.positional) {
     words.set(positional.name, word_in(parsed, positional));

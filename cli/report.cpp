@@ -231,7 +231,8 @@ std::string headline(const Model& model, const plan::Proposal& proposal) {
   const std::string name = proposal.kind == plan::ActionKind::check
                                ? model.pack.checks[proposal.index].name
                                : "Ask the rider: " + model.pack.findings[proposal.index].name;
-  return where.empty() ? name : name + ", " + where;
+  if (where.empty()) return name;
+  return name.ends_with('?') ? name + " (" + where + ")" : name + ", " + where;
 }
 
 std::string answers_in_words(const Model& model, const plan::Forecast& forecast) {

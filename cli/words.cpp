@@ -22,8 +22,9 @@ std::string Words::text(const std::string& name) const {
 std::string Words::required(const std::string& name) const {
   const std::string value = text(name);
   if (!value.empty()) return value;
-  throw InputError(InputFault::usage, "", in_capitals(name) + " is missing",
-                   "--help shows how this command is used");
+  throw InputError(
+      InputFault::usage, "", (word(name).option ? "--" + name : in_capitals(name)) + " is missing",
+      example_.empty() ? "--help shows how this command is used" : "for instance: " + example_);
 }
 
 std::vector<std::string> Words::several(const std::string& name) const { return word(name).values; }

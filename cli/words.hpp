@@ -15,9 +15,12 @@ class Words {
     std::size_t count = 0;
     std::vector<std::string> values = {};
     double number = 0;  ///< the last value, where the option is a number
+    bool option = false;
   };
 
   void set(const std::string& name, Word word) { words_[name] = std::move(word); }
+  /// A whole line that shows how it is done, for whoever forgot something.
+  void set_example(std::string example) { example_ = std::move(example); }
 
   /// How often `name` was written.
   std::size_t count(const std::string& name) const;
@@ -34,6 +37,7 @@ class Words {
   const Word& word(const std::string& name) const;
 
   std::map<std::string, Word> words_;
+  std::string example_;
 };
 
 /// "JOB": an argument's name as the help shows it.

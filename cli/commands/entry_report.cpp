@@ -95,7 +95,12 @@ pack::Cautions cautions_of(const Session& session) {
 
 std::string standing(const Diagnosis& job) {
   const Evidence& evidence = job.evidence();
-  if (evidence.finished) return "The job is finished.\n";
+  if (evidence.finished) {
+    const bool gone = evidence.verdict && *evidence.verdict == "gone";
+    return gone || evidence.complaint.empty()
+               ? "The job is finished.\n"
+               : "The job is finished, though no road test has found the complaint gone.\n";
+  }
   if (evidence.complaint.empty()) {
     return "No symptom is recorded yet: record what the rider complains of.\n";
   }
@@ -118,7 +123,10 @@ std::string shown_by(const Diagnosis& job, const Entry& entry) {
 
 std::string entry_in_words(const Session& session) {
   const Entry& entry = session.journal.entries.back();
-  return line_of(*session.diagnosis, entry) + shown_by(*session.diagnosis, entry);
+  const bool by_hand = entry.event == Event::strip || entry.event == Event::refit;
+  return line_of(*session.diagnosis, entry) +
+         (by_hand ? cautions_in_words(session.diagnosis->model().pack, cautions_of(session)) : "") +
+         shown_by(*session.diagnosis, entry);
 }
 
 int report_entry(World& world, const Words& words, const Session& session) {

@@ -32,20 +32,28 @@ std::vector<std::string> value_texts(const Model& model, const std::vector<Bench
 std::string found_text(const Model& model, const Review& review) {
   std::vector<std::string> names;
   for (const std::size_t cause : review.found) names.push_back(model.describe_cause(cause));
-  if (names.empty()) return "Nothing is confirmed or repaired.\n";
-  return "Found\n" + bullets(names);
+  if (names.empty()) return "Nothing is confirmed, and no repair met what was probable.\n";
+  return "Found, or repaired as probable\n" + bullets(names);
 }
 
 /// How surely what was found accounts for each part of the complaint.
 std::string complaint_text(const Model& model, const Review& review) {
-  std::string out = "Does that explain the complaint? Gone without these causes\n";
+  std::string out =
+      "Does that explain the complaint? Each part of it gone without these causes\n";
   for (const Accounted& one : review.complaint) {
     out += labelled("  " + percent(one.explained) + "  ", model.describe_finding(one.finding), 9);
   }
   return out;
 }
 
-std::string closing_text(const Review& review) {
+/// How the last road test found it, unless all is well.
+std::string verdict_text(const std::optional<std::string>& verdict) {
+  if (!verdict || *verdict == "gone") return {};
+  return *verdict == "still" ? " The road test found it still there."
+                             : " The road test found a part of it still there.";
+}
+
+std::string closing_text(const Review& review, const std::optional<std::string>& verdict) {
   if (!review.cured) return "Nothing was repaired.\n";
   std::string text = fmt::format("{} the complaint was expected to be gone {}.",
                                  review.verified ? "Before the road test" : "By now",
@@ -54,6 +62,7 @@ std::string closing_text(const Review& review) {
     text += review.finished ? " The job was closed without running the engine for it."
                             : " The engine was not run for it yet.";
   }
+  if (review.verified) text += verdict_text(verdict);
   return wrapped(text, 0);
 }
 
@@ -74,14 +83,15 @@ std::vector<std::string> skipped_texts(const Model& model, const Review& review)
   return texts;
 }
 
-std::string review_text(const Model& model, const Review& review) {
+std::string review_text(const Diagnosis& job, const Review& review) {
+  const Model& model = job.model();
   return found_text(model, review) + "\n" + complaint_text(model, review) + "\n" +
-         closing_text(review) +
+         closing_text(review, job.evidence().verdict) +
          section("Out of limits, and left so", value_texts(model, review.left_beyond),
                  "No reading was left out of its limits.") +
          section("Repaired, and not measured again: as found without as left",
                  value_texts(model, review.without_as_left),
-                 "Nothing measured and repaired lacks its reading as left.") +
+                 "Nothing out of limits was repaired without measuring it again.") +
          section("Checks worth their time before the first repair that nobody did",
                  skipped_texts(model, review), "No check worth its time was left out.");
 }
@@ -136,7 +146,7 @@ int run(World& world, const Words& words) {
   if (words.has("json")) {
     print_json(world.out, review_json(job.model(), review));
   } else {
-    world.out << review_text(job.model(), review);
+    world.out << review_text(job, review);
   }
   return kDone;
 }

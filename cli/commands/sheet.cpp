@@ -56,8 +56,9 @@ int run(World& world, const Words& words) {
     done |= written(world, words, "html", rider ? rider_html(source) : sheet_html(source));
   }
   if (words.has("csv")) done |= written(world, words, "csv", sheet_csv(source));
-  if (words.has("md")) done |= written(world, words, "md", sheet_markdown(source));
-  if (!done) world.out << sheet_markdown(source);
+  const std::string markdown = rider ? rider_markdown(source) : sheet_markdown(source);
+  if (words.has("md")) done |= written(world, words, "md", markdown);
+  if (!done) world.out << markdown;
   return kDone;
 }
 
@@ -79,7 +80,7 @@ Command sheet_command() {
        file_option("md", "write it as Markdown to a new file"),
        file_option("csv", "write entries and readings as CSV to a new file"),
        {.name = "for",
-        .help = "HTML: for the next mechanic, all of it; or for the rider, one page",
+        .help = "HTML and Markdown: for the next mechanic, all of it; or for the rider, one page",
         .placeholder = "READER",
         .usual = "mechanic",
         .choices = {"mechanic", "rider"}},

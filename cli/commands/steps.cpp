@@ -114,7 +114,7 @@ Command repair_command() {
   return adding({"repair",
                  "Records a repair. What is seen later belongs to the machine after it.",
                  {job_argument(), {"what", "the repair", Names::repair}},
-                 "tickover repair grey-four.job pilot-circuit-clean --cyl 2,3",
+                 "tickover repair grey-four.job clean-pilot --cyl 2,3",
                  with_entry_options({cylinders_option()}),
                  {}},
                 repair_entry);
@@ -163,7 +163,7 @@ Command finish_command() {
   return adding({"finish",
                  "Closes the job with the causes that were confirmed.",
                  {job_argument()},
-                 "tickover finish grey-four.job --cause pilot-blocked --cause port-cap-open",
+                 "tickover finish grey-four.job --cause pilot-jet-blocked --cause vacuum-port-open",
                  with_entry_options({{.name = "cause",
                                       .help = "a cause that was confirmed; may be repeated",
                                       .kind = Kind::texts,

@@ -206,7 +206,7 @@ Command why_command() {
       "why",
       "What speaks for and against a cause, and which number of the pack matters most.",
       {job_argument(), {"cause", "the cause, as 'tickover causes' shows it", Names::cause}},
-      "tickover why grey-four.job pilot-blocked --cyl 2",
+      "tickover why grey-four.job pilot-jet-blocked --cyl 2",
       {{.name = "cyl", .help = "at which cylinder", .placeholder = "N", .names = Names::cylinders}},
       run};
 }

@@ -83,6 +83,7 @@ std::string manual_page(const std::string& version) {
   }
   return out + heading("EXIT STATUS") + statuses() + heading("ENVIRONMENT") +
          tagged("TICKOVER_KNOWLEDGE", "the folder of packs, as by --knowledge") +
+         tagged("NO_COLOR", "changes nothing: no answer is coloured, on a terminal or off it") +
          tagged("SOURCE_DATE_EPOCH", "the time that new entries carry, in seconds since 1970") +
          heading("FILES") +
          "A job is a file of JSON lines, each with a checksum chained to the line before. Entries "

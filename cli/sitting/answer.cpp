@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -16,41 +17,37 @@ bool is_number(const std::string& word) {
 
 void append(Texts& to, const Texts& more) { to.insert(to.end(), more.begin(), more.end()); }
 
-/// "1,3 5" as three words.
-Texts listed(const Texts& typed) {
-  Texts words;
-  for (const std::string& word : typed) {
-    for (std::size_t begin = 0; begin <= word.size();) {
-      const std::size_t end = std::min(word.find(',', begin), word.size());
-      if (end > begin) words.push_back(word.substr(begin, end - begin));
-      begin = end + 1;
-    }
-  }
-  return words;
-}
-
-/// Where options begin; what stands before them is the answer itself.
-Texts::iterator first_option(Texts& typed) {
-  return std::find_if(typed.begin(), typed.end(),
-                      [](const std::string& word) { return word.starts_with("--"); });
+/// "2", "1,3" or "all", said after an answer that is one of several words.
+bool says_where(const std::string& word) {
+  return word == "all" ||
+         (!word.empty() && word.find_first_not_of("0123456789,") == std::string::npos);
 }
 
 Texts observation(const std::string& job, const Model& model, const Task& task,
                   const std::vector<Choice>& choices, Texts typed) {
-  const auto all = std::find(typed.begin(), first_option(typed), "all");
-  const bool everywhere = all != first_option(typed);
-  if (everywhere) typed.erase(all);
-  if (typed.empty()) {
-    throw InputError(InputFault::usage, "", "'all' says where, not what",
-                     "the answer stands before it: " +
-                         (choices.empty() ? "a value, then all" : choices.front().word + " all"));
+  const std::string first = choices.empty() ? "a value" : choices.front().word;
+  const auto options = first_option(typed);
+  Texts answer(typed.cbegin(), options);
+  std::string where = cylinders_at(model, {task.places.front()});
+  // after a value a bare number may be of the value
+  if (!answer.empty() &&
+      (choices.empty() ? answer.back() == "all" : answer.size() > 1 && says_where(answer.back()))) {
+    where = answer.back() == "all" ? cylinders_at(model, task.places) : answer.back();
+    answer.pop_back();
   }
+  if (answer.empty() || answer.front() == "all") {
+    throw InputError(InputFault::usage, "", "'all' says where, not what",
+                     "the answer stands before it: " + first + " all");
+  }
+  if (!choices.empty() && answer.size() > 1) {
+    throw InputError(InputFault::usage, "", "'" + one_text(answer) + "' is more than one answer",
+                     "one word, and where it was seen: " + first + " 2");
+  }
+  answer.front() = chosen_word(choices, answer.front());
   Texts line = {"record", job, task.what};
-  const std::string where =
-      cylinders_at(model, everywhere ? task.places : std::vector<Place>{task.places.front()});
   if (!where.empty() && model.machine.cylinders.size() > 1) append(line, {"--cyl", where});
-  typed.front() = chosen_word(choices, typed.front());
-  append(line, typed);
+  append(line, answer);
+  line.insert(line.end(), options, typed.cend());
   return line;
 }
 
@@ -77,10 +74,10 @@ Texts repair(const std::string& job, const Model& model, const Task& task,
 Texts as_options(const std::string& option, const std::vector<Choice>& choices, Texts typed) {
   const auto end = first_option(typed);
   Texts line;
-  for (const std::string& word : listed({typed.begin(), end})) {
+  for (const std::string& word : parted({typed.cbegin(), end})) {
     if (word != "none") append(line, {option, chosen_word(choices, word)});
   }
-  line.insert(line.end(), end, typed.end());
+  line.insert(line.end(), end, typed.cend());
   return line;
 }
 
@@ -91,7 +88,37 @@ Texts strike(const std::string& job, const Texts& typed) {
   return {"strike", job, typed.front(), "--reason", reason};
 }
 
+/// What is meant by the shortest words of all, where the choices have it.
+std::string yes_or_no(const std::vector<Choice>& choices, const std::string& word) {
+  const auto offered = [&](const char* one) {
+    return std::any_of(choices.begin(), choices.end(),
+                       [&](const Choice& choice) { return choice.word == one; });
+  };
+  if (word == "y" && offered("yes")) return "yes";
+  if (word != "n" && word != "no" && word != "none") return word;
+  return offered("no") ? "no" : offered("none") ? "none" : word;
+}
+
 }  // namespace
+
+Texts::const_iterator first_option(const Texts& typed) {
+  return std::find_if(typed.begin(), typed.end(),
+                      [](const std::string& word) { return word.starts_with("--"); });
+}
+
+std::string one_text(const Texts& words) { return join_words(words, " ", " "); }
+
+Texts parted(const Texts& typed) {
+  Texts words;
+  for (const std::string& word : typed) {
+    for (std::size_t begin = 0; begin <= word.size();) {
+      const std::size_t end = std::min(word.find(',', begin), word.size());
+      if (end > begin) words.push_back(word.substr(begin, end - begin));
+      begin = end + 1;
+    }
+  }
+  return words;
+}
 
 Texts words_of(const std::string& line) {
   Texts words;
@@ -116,12 +143,15 @@ Texts words_of(const std::string& line) {
 }
 
 std::string chosen_word(const std::vector<Choice>& choices, const std::string& word) {
+  const std::string plain = yes_or_no(choices, word);
+  if (plain != word) return plain;
   std::vector<std::string> begun;
   for (std::size_t i = 0; i < choices.size(); ++i) {
     if (choices[i].word == word || (is_number(word) && std::stoul(word) == i + 1)) {
       return choices[i].word;
     }
-    if (word.size() >= 2 && choices[i].word.starts_with(word)) begun.push_back(choices[i].word);
+    if (word.size() >= 2 && word != "no" && choices[i].word.starts_with(word))
+      begun.push_back(choices[i].word);
   }
   return begun.size() == 1 ? begun.front() : word;
 }

@@ -13,8 +13,16 @@ namespace tickover::cli {
 /// quote that is not closed.
 std::vector<std::string> words_of(const std::string& line);
 
+/// Where options begin; what stands before them is the answer itself.
+std::vector<std::string>::const_iterator first_option(const std::vector<std::string>& typed);
+/// "pilot jet" of two words.
+std::string one_text(const std::vector<std::string>& words);
+/// "1,3 5" as three words.
+std::vector<std::string> parted(const std::vector<std::string>& typed);
+
 /// The choice that `word` names: by its number, in full, or by at least two letters with which no
-/// other begins. Otherwise `word` as it is.
+/// other begins; y and n stand for yes and no, no and none for one another. No other word is begun
+/// by no. Otherwise `word` as it is.
 std::string chosen_word(const std::vector<Choice>& choices, const std::string& word);
 
 /// The words of a command line, JOB included, that records `typed` (not empty) as the answer to a

@@ -10,6 +10,8 @@
 #include "cli/report.hpp"
 #include "cli/rider_words.hpp"
 #include "cli/shop.hpp"
+#include "cli/sitting/named.hpp"
+#include "cli/sitting/screens.hpp"
 #include "cli/standing.hpp"
 #include "engine/foundation/error.hpp"
 
@@ -41,7 +43,7 @@ const std::vector<Help>& help() {
       {"strip", "strip LAYER: record what was opened; strip alone lists the layers"},
       {"refit", "refit LAYER: record what was closed; refit alone closes everything"},
       {"note", "note TEXT: keep a remark"},
-      {"other", "do something else; or other ID"},
+      {"other", "do something else; or other ID, or words of its name"},
       {"again", "tell this step once more, cautions first"},
       {"quit", "leave; 'tickover work' goes on at the same place"},
       {"help", "this list"}};
@@ -51,8 +53,8 @@ const std::vector<Help>& help() {
 std::string help_in_words() {
   std::string out = wrapped(
       "An answer is a number of the list, its word or the beginning of it, or a value with "
-      "its unit. After it --minutes 12 or --note \"text\" may stand. Nothing is recorded "
-      "before Enter. At any prompt:",
+      "its unit. A cylinder may follow it (clear 2), or all; then --minutes 12 or --note "
+      "\"text\". Nothing is recorded before Enter. At any prompt:",
       0);
   for (const Help& one : help()) out += labelled("  " + one.word, one.text, 10);
   return out;
@@ -95,8 +97,8 @@ int Guide::run() {
                         0);
   plan();
   while (!leaving_ && plan_.task.kind != TaskKind::finished) {
-    tell();
-    const std::optional<std::string> line = world_.answers->line("> ");
+    std::optional<std::string> line = tell();
+    if (!line && !leaving_) line = world_.answers->line("> ");
     if (!line) break;
     take(*line);
   }
@@ -115,22 +117,41 @@ void Guide::plan() {
                 symptoms_in(world_, session_.diagnosis->model(), riders_words(session_.journal)));
 }
 
-void Guide::tell() {
+std::string Guide::standing() {
+  if (!plan_.advice || plan_.advice->belief.contradiction || sitting_.asked) return {};
+  const std::string causes =
+      standing_in_words(*session_.diagnosis, plan_.advice->belief, kCausesShown, kLeastShown);
+  const std::string text =
+      causes.empty() ? "No cause on the list is probable now.\n" : "Now most probable\n" + causes;
+  return std::exchange(told_standing_, text) == text ? "" : text + "\n";
+}
+
+std::optional<std::string> Guide::tell() {
+  std::string text;
   if (const std::string key = key_of(plan_.task); key != told_) {
     told_ = key;
-    world_.out << "\n";
-    const Diagnosis& job = *session_.diagnosis;
-    if (plan_.advice && !plan_.advice->belief.contradiction && !sitting_.asked) {
-      const std::string standing =
-          standing_in_words(job, plan_.advice->belief, kCausesShown, kLeastShown);
-      world_.out << (standing.empty() ? "No cause on the list is probable now.\n"
-                                      : "Now most probable\n" + standing)
-                 << "\n";
-    }
-    const std::string text = task_in_words(session_, plan_);
-    world_.out << text << (text.empty() ? "" : "\n");
+    const std::string task = task_in_words(session_, plan_);
+    text = "\n" + standing() + task + (task.empty() ? "" : "\n");
   }
-  world_.out << question_in_words(session_, plan_);
+  return show_in_screens(text + question_in_words(session_, plan_));
+}
+
+std::optional<std::string> Guide::show_in_screens(const std::string& text) {
+  constexpr std::size_t kBelow = 3;  // how to go on, the prompt, and what is typed there
+  const std::optional<std::size_t> rows = world_.answers->rows();
+  if (!rows) {
+    world_.out << text;
+    return std::nullopt;
+  }
+  const std::vector<std::string> parts = screens(text, std::max(*rows, 2 * kBelow) - kBelow);
+  for (std::size_t i = 0; i + 1 < parts.size(); ++i) {
+    world_.out << parts[i] << "Enter shows what follows.\n";
+    const std::optional<std::string> line = world_.answers->line("> ");
+    if (!line) leaving_ = true;
+    if (!line || !words_of(*line).empty()) return line;
+  }
+  world_.out << parts.back();
+  return std::nullopt;
 }
 
 /// A slip of the pen is explained, and asked again; what no answer can mend ends the sitting.
@@ -178,7 +199,7 @@ void Guide::answer(Texts typed, const std::string& line) {
   const Task task = plan_.task;
   const std::string word = chosen_word(choices, typed.front());
   if (task.kind == TaskKind::words) return take_riders_words(line);
-  if (task.kind == TaskKind::choose) return choose(word);
+  if (task.kind == TaskKind::choose) return choose(word == typed.front() ? one_text(typed) : word);
   if (task.kind == TaskKind::hand_on && word == "other") return other({"other"});
   if (task.kind == TaskKind::hand_on && word == "finish") return choose(word);
   if (task.kind == TaskKind::verify && word == "changed" && typed.size() == 1) {
@@ -199,6 +220,7 @@ void Guide::answer(Texts typed, const std::string& line) {
     sitting_.asked = asked;
     throw;
   }
+  if (plan_.task.what != sitting_.chosen && !last) sitting_.chosen.clear();  // told at all places
 }
 
 /// By the command's own parser and checks.
@@ -213,7 +235,8 @@ void Guide::record(Texts command_line) {
 }
 
 void Guide::back() {
-  if (sitting_.asked || !sitting_.chosen.empty()) {
+  const bool only_chosen = !sitting_.chosen.empty() && done_.size() <= chosen_after_;
+  if (sitting_.asked || only_chosen) {
     sitting_.asked.reset();
     sitting_.chosen.clear();
     return plan();
@@ -262,8 +285,9 @@ void Guide::unsure() {
 void Guide::why(const Texts& typed) {
   const Diagnosis& job = *session_.diagnosis;
   if (typed.size() > 1) {
-    Texts line = {"why", path_};
-    line.insert(line.end(), typed.begin() + 1, typed.end());
+    const auto options = first_option(typed);
+    Texts line = {"why", path_, cause_named(job.model(), one_text({typed.begin() + 1, options}))};
+    line.insert(line.end(), options, typed.end());
     return show(std::move(line));
   }
   if (plan_.advice && !plan_.advice->proposals.empty()) {
@@ -277,18 +301,23 @@ void Guide::why(const Texts& typed) {
 }
 
 void Guide::other(const Texts& typed) {
-  if (typed.size() > 1) return choose(typed[1]);
+  if (typed.size() > 1) return choose(one_text({typed.begin() + 1, typed.end()}));
   sitting_.chosen.clear();
   sitting_.asked = TaskKind::choose;
   plan();
 }
 
-void Guide::choose(const std::string& id) {
-  const pack::Pack& pack = session_.diagnosis->model().pack;
-  const bool other_than_finding =
-      id == "verify" || id == "finish" || pack::find(pack.repairs, id).has_value();
-  if (!other_than_finding) finding_named(session_.diagnosis->model(), id);  // refuses what is not
+void Guide::choose(const std::string& words) {
+  const Model& model = session_.diagnosis->model();
+  const bool closing = words == "verify" || words == "finish";
+  const std::string id = closing ? words : work_named(model, words);
+  sitting_.again_after.reset();
+  if (!closing && !pack::find(model.pack.repairs, id)) {
+    const bool told = unheard(*session_.diagnosis, finding_named(model, id)).empty();
+    if (told) sitting_.again_after = session_.journal.entries.size();
+  }
   sitting_.chosen = id;
+  chosen_after_ = done_.size();
   sitting_.asked.reset();
   told_.clear();
   plan();
@@ -296,7 +325,7 @@ void Guide::choose(const std::string& id) {
 
 void Guide::access(const Texts& typed) {
   if (typed.front() == "strip" && typed.size() == 1) {
-    world_.out << "Now " << access_in_words(*session_.diagnosis) << ". Layers:\n";
+    world_.out << wrapped("Now " + access_in_words(*session_.diagnosis) + ". Layers:", 0);
     for (const pack::Layer& layer : session_.diagnosis->model().pack.layers) {
       if (!session_.diagnosis->model().applies(layer.needs)) continue;
       world_.out << labelled("  strip " + layer.id, layer.name, 26);
@@ -304,7 +333,12 @@ void Guide::access(const Texts& typed) {
     return;
   }
   Texts line = {typed.front(), path_};
-  line.insert(line.end(), typed.begin() + 1, typed.end());
+  const auto options = first_option(typed);
+  if (options - typed.begin() > 1) {
+    line.push_back(
+        layer_named(session_.diagnosis->model(), one_text({typed.begin() + 1, options})));
+  }
+  line.insert(line.end(), options, typed.end());
   record(std::move(line));
 }
 

@@ -2,6 +2,7 @@
 /// Guided work: asks, explains, and records one thing at a time.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,7 +30,11 @@ class Guide {
   };
 
   void plan();
-  void tell();
+  /// Nothing where it has not changed since it was told last.
+  std::string standing();
+  /// Told in whole; or what was typed before the end of a long text.
+  std::optional<std::string> tell();
+  std::optional<std::string> show_in_screens(const std::string& text);
   void take(const std::string& line);
   bool take_word(const std::vector<std::string>& typed, const std::string& line);
   void answer(std::vector<std::string> typed, const std::string& line);
@@ -40,7 +45,7 @@ class Guide {
   void unsure();
   void why(const std::vector<std::string>& typed);
   void other(const std::vector<std::string>& typed);
-  void choose(const std::string& id);
+  void choose(const std::string& words);
   void access(const std::vector<std::string>& typed);
   void note(const std::string& line);
   void take_riders_words(const std::string& line);
@@ -52,7 +57,9 @@ class Guide {
   Sitting sitting_;
   Plan plan_;
   std::vector<Done> done_;
-  std::string told_;  ///< which task was told last
+  std::size_t chosen_after_ = 0;  ///< how much was done when something else was chosen
+  std::string told_;              ///< which task was told last
+  std::string told_standing_;
   bool leaving_ = false;
 };
 

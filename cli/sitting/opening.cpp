@@ -1,5 +1,6 @@
 #include "cli/sitting/opening.hpp"
 
+#include <algorithm>
 #include <ostream>
 
 #include "cli/opened.hpp"
@@ -7,6 +8,7 @@
 #include "cli/print.hpp"
 #include "cli/sitting/answer.hpp"
 #include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -21,7 +23,7 @@ class Opening {
       const Machine machine = load_machine_sheet(world, file.substr(0, file.size() - 5));
       machines_.push_back({machine.id, machine.name});
     }
-    for (const pack::Risk& risk : pack_.risks) risks_.push_back({risk.id, risk.ask});
+    for (const pack::Risk& risk : pack_.risks) risks_.push_back({risk.id, risk.name});
   }
 
   bool run() {
@@ -52,24 +54,26 @@ class Opening {
     if (told_ == question_) return;
     told_ = question_;
     world_.out << "\n";
-    if (question_ == 0) {
+    if (question_ == 0) {  // the question stands last, where it is still seen after a long list
+      world_.out << "Machines\n";
+      list(machines_, true);
       world_.out << wrapped("Which machine? A number or id, or the path of a sheet of your own.",
                             0);
-      list(machines_);
     } else if (question_ == 1) {
-      world_.out << wrapped("What of this holds for it? Numbers or ids, parted by blanks; or none.",
-                            0);
-      list(risks_);
+      world_.out << "What may be known of it\n";
+      list(risks_, false);
+      world_.out << wrapped("What of this holds for it? Numbers, as in 1 4; or none.", 0);
     } else {
       world_.out << wrapped("What does the rider say? In the rider's own words; or skip.", 0);
     }
   }
 
-  void list(const std::vector<Choice>& choices) {
+  void list(const std::vector<Choice>& choices, bool with_id) {
     for (std::size_t i = 0; i < choices.size(); ++i) {
       const std::string number = std::to_string(i + 1);
       const std::string label = std::string(number.size() < 2 ? 3 : 2, ' ') + number + "  ";
-      world_.out << labelled(label, choices[i].word + ": " + choices[i].text, label.size());
+      world_.out << labelled(label, (with_id ? choices[i].word + ": " : "") + choices[i].text,
+                             label.size());
     }
   }
 
@@ -87,15 +91,39 @@ class Opening {
 
   void take_machine(const Texts& typed) {
     const std::string id = chosen_word(machines_, typed.front());
+    refuse_number(id, machines_);
+    refuse_if_several(id);
     load_machine_sheet(world_, id);  // refuses what is none
     machine_ = id;
   }
 
+  static void refuse_number(const std::string& word, const std::vector<Choice>& choices) {
+    if (word.find_first_not_of("0123456789") != std::string::npos) return;
+    throw InputError(InputFault::usage, "", "there is no number " + word,
+                     "the list goes from 1 to " + std::to_string(choices.size()));
+  }
+
+  /// "twin" is the beginning of two.
+  void refuse_if_several(const std::string& begun) const {
+    Texts meant;
+    for (const Choice& one : machines_) {
+      if (one.word == begun) return;
+      if (one.word.starts_with(begun)) meant.push_back(one.word);
+    }
+    if (meant.size() < 2) return;
+    throw InputError(InputFault::usage, "", "'" + begun + "' may mean several",
+                     join_words(meant, " or "));
+  }
+
   void take_risks(const Texts& typed) {
+    static const Texts nothing = {"none", "no", "n", "skip"};
+    const bool none = typed.size() == 1 &&
+                      std::find(nothing.begin(), nothing.end(), typed.front()) != nothing.end();
+    if (none) return chosen_.clear();
     Texts chosen;
-    for (const std::string& word : typed) {
-      if (word == "none" && typed.size() == 1) break;
+    for (const std::string& word : parted(typed)) {
       const std::string id = chosen_word(risks_, word);
+      refuse_number(id, risks_);
       if (!pack::find(pack_.risks, id)) {
         throw unknown_name(InputFault::usage, "", "risk factor", id, pack::ids_of(pack_.risks));
       }

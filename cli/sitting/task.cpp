@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/trail/trail.hpp"
+
 namespace tickover::cli {
 namespace {
 
@@ -15,7 +17,9 @@ class TaskFinder {
     const Evidence& evidence = job_.evidence();
     if (evidence.finished) return {{TaskKind::finished}, {}};
     if (sitting_.asked) return {{*sitting_.asked}, advice_if_any()};
-    if (!sitting_.chosen.empty()) return {chosen(), {}};
+    if (!sitting_.chosen.empty()) {
+      if (const auto task = chosen()) return {*task, {}};
+    }
     if (evidence.verdict && *evidence.verdict == "gone") return {{TaskKind::finish}, {}};
     if (evidence.epoch == 0) {
       if (const auto told = of_riders_words()) return {*told, {}};
@@ -39,27 +43,36 @@ class TaskFinder {
 
   const pack::Pack& pack() const { return job_.model().pack; }
 
-  /// Something named by hand: a check or symptom at all its places, a repair, or verify.
-  Task chosen() const {
+  /// Something named by hand: a check or symptom at all its places, a repair, or verify. None when
+  /// every place of it was told.
+  std::optional<Task> chosen() const {
     const std::string& id = sitting_.chosen;
-    if (id == "verify") return {TaskKind::verify};
-    if (id == "finish") return {TaskKind::finish};
+    if (id == "verify") return Task{TaskKind::verify};
+    if (id == "finish") return Task{TaskKind::finish};
     if (const auto repair = pack::find(pack().repairs, id)) {
-      return {TaskKind::repair, id, places_of(*repair)};
+      return Task{TaskKind::repair, id, places_of(*repair)};
     }
-    const std::size_t finding = finding_named(job_.model(), id);
-    std::vector<Place> places = unheard(job_, finding);
-    if (places.empty()) places = job_.model().places(pack().findings[finding].scope);
-    return {TaskKind::observe, id, places};
+    const std::vector<Place> places =
+        unheard(job_, finding_named(job_.model(), id), sitting_.again_after);
+    if (places.empty()) return std::nullopt;
+    return Task{TaskKind::observe, id, places};
   }
 
-  /// Where a repair can be done: the places of the first cause that it removes and that is here.
+  /// Where a repair can be done: the places of the first cause that it removes and that is here;
+  /// only those where it is in question, if there are any.
   std::vector<Place> places_of(std::size_t repair) const {
+    const std::vector<Place> places = places_of(repair, kInQuestion);
+    return places.empty() ? places_of(repair, 0) : places;
+  }
+
+  std::vector<Place> places_of(std::size_t repair, double least) const {
+    const std::vector<double> present = job_.infer().present_now;
     std::vector<Place> places;
     for (const pack::Removal& removal : pack().repairs[repair].removes) {
       if (!places.empty()) break;
-      for (const CauseInstance& cause : job_.model().causes) {
-        if (cause.cause == removal.cause) places.push_back(cause.place);
+      for (std::size_t c = 0; c < job_.model().causes.size(); ++c) {
+        const CauseInstance& cause = job_.model().causes[c];
+        if (cause.cause == removal.cause && present[c] >= least) places.push_back(cause.place);
       }
     }
     return places;
@@ -174,14 +187,15 @@ Plan plan_task(const Session& session, const Sitting& sitting,
   return TaskFinder(session, sitting, told).find();
 }
 
-std::vector<Place> unheard(const Diagnosis& job, std::size_t finding) {
+std::vector<Place> unheard(const Diagnosis& job, std::size_t finding,
+                           std::optional<std::size_t> after) {
   std::vector<Place> places;
   const Evidence& evidence = job.evidence();
   for (std::size_t i = 0; i < job.model().findings.size(); ++i) {
     const FindingInstance& instance = job.model().findings[i];
     if (instance.finding != finding) continue;
     const auto here = [&](const Observation& seen) {
-      return seen.finding == i && seen.epoch == evidence.epoch;
+      return seen.finding == i && (after ? seen.entry > *after : seen.epoch == evidence.epoch);
     };
     const bool heard =
         std::any_of(evidence.observations.begin(), evidence.observations.end(), here) ||

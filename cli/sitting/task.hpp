@@ -35,8 +35,10 @@ struct Task {
 
 /// What a sitting knows beside the job file, and forgets when it ends.
 struct Sitting {
-  plan::Shop shop;                ///< with what was skipped
-  std::string chosen;             ///< id of what is done instead of what is advised
+  plan::Shop shop;     ///< with what was skipped
+  std::string chosen;  ///< id of what is done instead of what is advised
+  /// Everything of it was told before: it is done once more, by entries after this one.
+  std::optional<std::size_t> again_after;
   std::optional<TaskKind> asked;  ///< a question that comes before all else: changed, choose
 };
 
@@ -54,8 +56,10 @@ struct Plan {
 Plan plan_task(const Session& session, const Sitting& sitting,
                const std::vector<std::string>& told);
 
-/// Instances of a finding of which nothing is known in the present epoch.
-std::vector<Place> unheard(const Diagnosis& job, std::size_t finding);
+/// Instances of a finding of which nothing is known in the present epoch; with `after`, of which no
+/// later entry tells.
+std::vector<Place> unheard(const Diagnosis& job, std::size_t finding,
+                           std::optional<std::size_t> after = {});
 
 /// The cylinders a place stands for, as --cyl takes them; "" for the engine.
 std::string cylinders_at(const Model& model, const std::vector<Place>& places);

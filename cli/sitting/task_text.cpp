@@ -68,7 +68,7 @@ std::string observation_in_words(const Diagnosis& job, const Plan& plan) {
   } else {
     const std::string why = task.begun      ? "It was begun at another place; this is what is left."
                             : task.proposal ? of_course(plan)
-                            : ask           ? "The rider's words, or you, named it."
+                            : ask           ? "The rider's words may mean it, or you chose it."
                                             : "You chose it.";
     out = head(headline(job.model(), own), own.minutes(), why);
   }
@@ -157,25 +157,33 @@ std::vector<Choice> other_ways(const Diagnosis& job, const Plan& plan) {
   return choices;
 }
 
+std::string in_capital(std::string text) {
+  text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+  return text;
+}
+
+/// How one answer is given for all the places left.
+std::string at_others(const Task& task) {
+  if (task.places.size() < 2) return {};
+  return " ('all' after the answer: at the " + std::to_string(task.places.size()) + " places left)";
+}
+
 std::string observation_question(const Diagnosis& job, const Task& task) {
   const pack::Finding& finding = finding_of(job.model(), task);
   const Place place = task.places.front();
   const bool one_place =
       place.scope == pack::Scope::engine || job.model().places(place.scope).size() == 1;
-  const std::string where = one_place ? "" : job.model().describe(place) + ": ";
-  std::string out = where + (finding.ask.empty() ? finding.name : finding.ask);
+  std::string out = finding.ask.empty() ? finding.name : finding.ask;
   if (!finding.gases.empty()) {
-    out += " The gases with their units, as in CO 0.4% CO2 12% HC 300ppm O2 3.5%.";
+    out += ": the gases with their units, as in CO 0.4% CO2 12% HC 300ppm O2 3.5%";
   } else if (finding.kind == pack::Kind::reading) {
-    out += "; a value in " + (finding.unit == "1" ? "plain numbers" : finding.unit) + ", wanted " +
-           wanted_text(job.model(), finding) + ", limits " + limit_text(job.model(), finding);
+    out += ": a value in " + (finding.unit == "1" ? "plain numbers" : finding.unit) +
+           "; wanted: " + wanted_text(job.model(), finding) +
+           "; limits: " + limit_text(job.model(), finding);
   }
-  if (task.places.size() > 1) {
-    out +=
-        " ('all' after the answer: at the " + std::to_string(task.places.size()) + " places left)";
-  }
-  out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
-  return wrapped(out, 0);
+  out = wrapped(in_capital(out), 0);
+  return one_place ? out
+                   : out + wrapped(in_capital(job.model().describe(place)) + at_others(task), 0);
 }
 
 std::string listed(const std::vector<Choice>& choices) {
@@ -209,7 +217,9 @@ std::string task_in_words(const Session& session, const Plan& plan) {
       return wrapped("No check or repair on the list is worth its time against handing the job on.",
                      0);
     case TaskKind::finish:
-      return job.evidence().verdict == "gone" ? "The complaint is gone.\n" : "";
+      return job.evidence().verdict == "gone"
+                 ? "The complaint is gone.\n"
+                 : "No road test has found the complaint gone yet. 'back' leaves the job open.\n";
     default:
       return {};
   }
@@ -249,8 +259,8 @@ std::string question_in_words(const Session& session, const Plan& plan) {
       break;
     case TaskKind::choose:
       ask = wrapped(
-          "What will you do? A number, or the id of any check, symptom or repair, or verify, or "
-          "finish. 'back' leaves it as advised.",
+          "What will you do? A number; an id or words of the name of any check, symptom or repair; "
+          "or verify, or finish. 'back' leaves it as advised.",
           0);
       break;
     default:

@@ -24,6 +24,11 @@ std::string Catalogue::text(const std::string& key, const std::vector<std::strin
   return out;
 }
 
+std::string Catalogue::answer(const std::string& id) const {
+  const auto found = answers_.find(id);
+  return found == answers_.end() ? id : found->second;
+}
+
 std::string html_text(const std::string& text) {
   std::string out;
   for (const char c : printable(text)) {

@@ -10,8 +10,9 @@ Catalogue load_catalogue(std::string_view text, const std::string& schema,
   const nlohmann::json file = parse_json(text, place);
   JsonSchema(schema).validate(file, "sheet-file", place);
   require_printable(file, place);
-  return {file["language"].get<std::string>(),
-          file["texts"].get<std::map<std::string, std::string>>()};
+  using Texts = std::map<std::string, std::string>;
+  return {file["language"].get<std::string>(), file["texts"].get<Texts>(),
+          file.value("answers", Texts())};
 }
 
 }  // namespace tickover

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "engine/evidence/reading.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/trail/sheet_text.hpp"
@@ -40,7 +42,46 @@ class Sheet {
            escaped(job_.model().pack.defers_to) + "*\n";
   }
 
+  std::string for_rider() const {
+    std::string was, watch;
+    for (const Standing& one : trail_.confirmed) was += bullet(text_.cause(one.cause));
+    for (const Standing& one : trail_.remaining) watch += bullet(text_.cause(one.cause));
+    return "# " + word("rider-title") + "\n\n" + escaped(job_.model().machine.name) + "\n\n" +
+           heading("rider-told") + said() + heading("rider-was") + or_else(was, "rider-unknown") +
+           heading("rider-done") + or_else(repairs(false), "nothing-repaired") +
+           heading("rider-now") + verdict_line() + heading("watch") +
+           or_else(watch, "watch-nothing") + parts() + "*" + escaped(job_.model().pack.defers_to) +
+           "*\n";
+  }
+
  private:
+  static std::string bullet(const std::string& text) { return "- " + escaped(text) + "\n"; }
+
+  std::string or_else(const std::string& list, const std::string& none) const {
+    return (list.empty() ? word(none) + "\n" : list) + "\n";
+  }
+
+  std::string said() const {
+    const std::string& words = journal_.opening().complaint;
+    return (words.empty() ? word("no-words") : "\"" + escaped(words) + "\"") + "\n\n";
+  }
+
+  std::string repairs(bool with_entry) const {
+    std::string out;
+    for (const Entry* entry : journal_.valid()) {
+      if (entry->event != Event::repair) continue;
+      out += "- " + escaped(text_.repair(*entry));
+      if (with_entry) out += " " + word("entry-in-brackets", {std::to_string(entry->number)});
+      out += "\n";
+    }
+    return out;
+  }
+
+  std::string verdict_line() const {
+    const std::optional<std::string>& verdict = job_.evidence().verdict;
+    return word(verdict ? "verdict-" + *verdict : "verdict-none") + "\n\n";
+  }
+
   /// The catalogue may hold markup; what is put into its texts may not.
   std::string word(const std::string& key, std::vector<std::string> slots = {}) const {
     for (std::string& slot : slots) slot = escaped(slot);
@@ -84,16 +125,7 @@ class Sheet {
   }
 
   std::string correction() const {
-    std::string out;
-    for (const Entry* entry : journal_.valid()) {
-      if (entry->event != Event::repair) continue;
-      out += "- " + escaped(text_.repair(*entry)) + " " +
-             word("entry-in-brackets", {std::to_string(entry->number)}) + "\n";
-    }
-    if (out.empty()) out = word("nothing-repaired") + "\n";
-    const std::optional<std::string>& verdict = job_.evidence().verdict;
-    return heading("correction") + out + "\n" +
-           word(verdict ? "verdict-" + *verdict : "verdict-none") + "\n\n";
+    return heading("correction") + or_else(repairs(true), "nothing-repaired") + verdict_line();
   }
 
   std::string machine() const {
@@ -129,12 +161,15 @@ class Sheet {
   }
 
   std::string steps() const {
-    std::string out = heading("trail") + head({"entry", "when", "what", "then"});
+    std::string out = heading("trail") + head({"entry", "when", "what", "then"}), before;
     for (const TrailStep& step : trail_.steps) {
       const Entry& entry = journal_.entries[step.entry - 1];
       std::string what = escaped(text_.entry(entry)), then;
       if (step.struck) what = word("struck") + ": " + what;
       for (const Standing& one : step.leading) then += (then.empty() ? "" : "; ") + standing(one);
+      if (!step.struck && then == std::exchange(before, then) && !then.empty()) {
+        then = word("as-before");
+      }
       if (step.cured_if_all_repaired) {
         then += (then.empty() ? "" : "; ") + word("cured") + ": " +
                 text_.share(*step.cured_if_all_repaired);
@@ -187,5 +222,7 @@ class Sheet {
 }  // namespace
 
 std::string sheet_markdown(const SheetSource& source) { return Sheet(source).whole(); }
+
+std::string rider_markdown(const SheetSource& source) { return Sheet(source).for_rider(); }
 
 }  // namespace tickover

@@ -17,8 +17,11 @@ class Reviewer {
       : job_(job), model_(job.model()), journal_(journal) {
     for (const Entry* entry : journal.valid()) {
       if (entry->event == Event::repair && first_repair_ == 0) first_repair_ = entry->number;
-      if (entry->event == Event::repair) last_repair_ = entry->number;
-      if (entry->event == Event::verify) last_verify_ = entry->number;
+      if (entry->event == Event::repair) {
+        last_repair_ = entry->number;
+        verified_by_ = 0;
+      }
+      if (entry->event == Event::verify && verified_by_ == 0) verified_by_ = entry->number;
     }
   }
 
@@ -26,7 +29,7 @@ class Reviewer {
     const Evidence before =
         evidence_after(job_, journal_, first_repair_ > 0 ? first_repair_ - 1 : all());
     review_.finished = job_.evidence().finished;
-    review_.verified = last_verify_ > last_repair_;
+    review_.verified = verified_by_ > last_repair_;
     account(job_.ground().given(before));
     if (last_repair_ > 0) review_.cured = cured_before_running();
     add_readings();
@@ -40,11 +43,14 @@ class Reviewer {
   void account(const belief::Case& given) {
     const belief::Belief belief = belief::infer(given);
     std::set<std::size_t> found;
-    for (const RepairDone& done : job_.evidence().repairs) {
-      // a repair of everything that might be it has found nothing where nothing was
-      if (belief.present_at_start[done.cause] >= kInQuestion) found.insert(done.cause);
-    }
     const belief::Belief now = job_.infer();
+    for (const RepairDone& done : job_.evidence().repairs) {
+      // a repair of everything that might be it has found nothing where nothing was, nor one that
+      // the running engine has shown to have been in vain
+      const bool likely = belief.present_at_start[done.cause] >= kInQuestion &&
+                          now.present_at_start[done.cause] >= kInQuestion;
+      if (likely) found.insert(done.cause);
+    }
     for (std::size_t c = 0; c < now.present_at_start.size(); ++c) {
       if (now.present_at_start[c] >= kConfirmed) found.insert(c);
     }
@@ -59,7 +65,7 @@ class Reviewer {
 
   /// With all that was known after the last repair and before the engine was run for it.
   double cured_before_running() const {
-    const std::size_t until = last_verify_ > last_repair_ ? last_verify_ - 1 : all();
+    const std::size_t until = verified_by_ > last_repair_ ? verified_by_ - 1 : all();
     return belief::cured(job_.ground().given(evidence_after(job_, journal_, until)),
                          job_.complaint(), {});
   }
@@ -115,7 +121,9 @@ class Reviewer {
   const Diagnosis& job_;
   const Model& model_;
   const Journal& journal_;
-  std::size_t first_repair_ = 0, last_repair_ = 0, last_verify_ = 0;  ///< entries; 0 for none
+  // entries; 0 for none
+  std::size_t first_repair_ = 0, last_repair_ = 0;
+  std::size_t verified_by_ = 0;  ///< the first verification after the last repair
   Review review_;
 };
 

@@ -24,7 +24,8 @@ struct SkippedCheck {
 };
 
 struct Review {
-  std::vector<std::size_t> found;    ///< causes repaired, or confirmed as found; ascending
+  std::vector<std::size_t> found;    ///< causes repaired and in question still as found, or
+                                     ///< confirmed as found; ascending
   std::vector<Accounted> complaint;  ///< in the order of the findings
   std::optional<double> cured;       ///< P(complaint gone) of all repairs, before it was run; none
                                      ///< when nothing was repaired

@@ -15,18 +15,21 @@ namespace tickover {
 class Catalogue {
  public:
   Catalogue() = default;
-  Catalogue(std::string language, std::map<std::string, std::string> texts)
-      : language_(std::move(language)), texts_(std::move(texts)) {}
+  Catalogue(std::string language, std::map<std::string, std::string> texts,
+            std::map<std::string, std::string> answers = {})
+      : language_(std::move(language)), texts_(std::move(texts)), answers_(std::move(answers)) {}
 
   /// The tag of BCP 47: "en".
   const std::string& language() const { return language_; }
   /// "[key]" for a key that is not there.
   std::string text(const std::string& key) const;
   std::string text(const std::string& key, const std::vector<std::string>& parts) const;
+  /// An answer of the pack ("slight") in this language; as it is where the catalogue has no word.
+  std::string answer(const std::string& id) const;
 
  private:
   std::string language_;
-  std::map<std::string, std::string> texts_;
+  std::map<std::string, std::string> texts_, answers_;
 };
 
 /// Reads a file of texts. `schema` is sheet.schema.json, `place` names the file in errors. Throws
@@ -51,6 +54,8 @@ std::string rider_html(const SheetSource& source);
 /// The same content as Markdown: complaint, cause, correction first. What people typed is no
 /// markup.
 std::string sheet_markdown(const SheetSource& source);
+/// The rider's page as Markdown.
+std::string rider_markdown(const SheetSource& source);
 /// Entries and readings, a row each (RFC 4180); no cell is taken for a formula.
 std::string sheet_csv(const SheetSource& source);
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <set>
+#include <utility>
 
 #include "engine/evidence/reading.hpp"
 #include "engine/trail/sheet_text.hpp"
@@ -188,27 +189,33 @@ class Page {
   }
 
   std::string steps() const {
-    std::string rows;
+    std::string rows, before;
     for (const TrailStep& step : trail_.steps) {
       const Entry& entry = journal_.entries[step.entry - 1];
       std::string what = html_text(text_.entry(entry));
       if (step.struck) what = "<del>" + what + "</del>";
       what += html_text(text_.replaced(step));
       std::string then = step.struck ? "" : standings(step.leading);
+      if (!step.struck && then == std::exchange(before, then) && !step.leading.empty()) {
+        then = word("as-before");
+      }
       if (step.cured_if_all_repaired)
         then += "<br>\n" + word("cured") + ": " + share(*step.cured_if_all_repaired);
-      rows += element("tr", element("th scope=\"row\"", std::to_string(step.entry)) +
-                                element("td class=\"short\"", html_text(SheetText::time(entry))) +
-                                element("td", what) + element("td", then));
+      rows += element(
+          "tr role=\"row\"",
+          element("th scope=\"row\" role=\"rowheader\"", std::to_string(step.entry)) +
+              element("td class=\"short\" role=\"cell\"", html_text(SheetText::time(entry))) +
+              element("td role=\"cell\"", what) + element("td class=\"then\" role=\"cell\"", then));
     }
-    const std::string head =
-        element("th scope=\"col\"", word("entry")) + element("th scope=\"col\"", word("when")) +
-        element("th scope=\"col\"", word("what")) + element("th scope=\"col\"", word("then"));
+    std::string head;
+    for (const char* key : {"entry", "when", "what", "then"}) {
+      head += element("th scope=\"col\" role=\"columnheader\"", word(key));
+    }
+    // rows stand one below the other on a phone, which takes their roles from them unless told
+    const std::string table = element("thead role=\"rowgroup\"", element("tr role=\"row\"", head)) +
+                              element("tbody role=\"rowgroup\"", rows);
     return section(
-        "trail",
-        "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"trail\">\n" +
-            element("table", element("thead", element("tr", head)) + element("tbody", rows)) +
-            "</div>\n");
+        "trail", element("table class=\"steps\" role=\"table\" aria-labelledby=\"trail\"", table));
   }
 
   std::string ruled_out() const {

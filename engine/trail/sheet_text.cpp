@@ -93,7 +93,11 @@ std::string SheetText::observation(const Entry& entry) const {
   } else if (finding) {
     name = pack.findings[*finding].name;
   }
-  if (finding) value = name_in(pack.findings[*finding].outcomes, value);
+  if (finding && pack::find(pack.findings[*finding].outcomes, value)) {
+    value = name_in(pack.findings[*finding].outcomes, value);
+  } else {
+    value = words_.answer(value);
+  }
   if (!entry.cylinders.empty()) name += ", " + at_cylinders(entry.cylinders);
   return name + ": " + value;
 }

@@ -6,6 +6,7 @@
 #include "tests/support/json_text.hpp"
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
+#include "tests/support/small_pack.hpp"
 
 namespace tickover {
 namespace {
@@ -127,6 +128,59 @@ TEST_CASE("ten thousand wild characters are text on every form of the sheet", "[
     CHECK(csv.find(std::string("\"") + start) == std::string::npos);
     CHECK(csv.find(std::string(",") + start) == std::string::npos);
   }
+}
+
+TEST_CASE("every graded answer of the pack has its German word", "[cli][sheet]") {
+  const nlohmann::json answers =
+      test::json_of(test::source_text("knowledge/sheet/de.json")).at("answers");
+  for (const pack::Finding& finding : test::shipped_pack().findings) {
+    for (const std::string& level : finding.levels) {
+      CAPTURE(finding.id, level);
+      CHECK(answers.contains(level));
+    }
+  }
+  CHECK(answers.contains("unsure"));
+  const Finished job;
+  CHECK_THAT(job.run({"sheet", "twin.job", "--language", "de"}).out,
+             Contains("Speed hangs after a blip: deutlich"));
+  CHECK_THAT(job.run({"sheet", "twin.job"}).out, Contains("Speed hangs after a blip: clear"));
+}
+
+TEST_CASE("Markdown for the rider is the short page", "[cli][sheet]") {
+  const Finished job;
+  const std::string rider = job.run({"sheet", "twin.job", "--for", "rider"}).out,
+                    whole = job.run({"sheet", "twin.job"}).out;
+  CHECK_THAT(rider, Contains("# Your machine") && Contains("revs hang") &&
+                        Contains("- Set the float") && Contains("the complaint is gone"));
+  CHECK(rider.find("dB") == std::string::npos);
+  CHECK(rider.find(" %") == std::string::npos);
+  CHECK(2 * rider.size() < whole.size());
+  CHECK(job.file({"--md", "r.md", "--for", "rider"}, "r.md") == rider);
+}
+
+TEST_CASE("a repair in vain is nothing found, and closing so is told", "[cli][sheet]") {
+  const test::Scratch scratch;
+  const auto run = [&](const Texts& words) {
+    return test::run_program(
+        {words, scratch.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
+  };
+  run({"open", "four.job", "--machine", "four-inline", "--risk", "old-rubber"});
+  run({"record", "four.job", "speed-hangs", "clear"});
+  run({"repair", "four.job", "renew-intake-rubber", "--cyl", "3"});
+  CHECK_THAT(run({"review", "four.job"}).out,
+             Contains("Found, or repaired as probable\n  - Intake rubber"));
+  run({"verify", "four.job", "still"});
+  const std::string review = run({"review", "four.job"}).out;
+  CHECK_THAT(review, Contains("no repair met what was probable") &&
+                         Contains("road test found it still there."));
+  const auto expected = [](const std::string& told) {
+    const std::size_t begin = told.find("was expected to be gone ");
+    return told.substr(begin, told.find('.', begin) - begin);
+  };
+  run({"verify", "four.job", "still"});  // what is known by now is not what was expected
+  CHECK(expected(run({"review", "four.job"}).out) == expected(review));
+  CHECK_THAT(run({"finish", "four.job"}).out,
+             Contains("finished, though no road test has found the complaint gone"));
 }
 
 TEST_CASE("the sheet is complete in German, and short for the rider", "[cli][sheet]") {

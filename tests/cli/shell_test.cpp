@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "cli/command.hpp"
+#include "cli/parse.hpp"
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 #include "tests/support/terminal.hpp"
@@ -166,6 +167,40 @@ TEST_CASE("bash completes at its prompt", "[cli][shell][terminal]") {
   CHECK(bash.wait() == 0);
 }
 
+TEST_CASE("zsh completes at its prompt", "[cli][shell][terminal]") {
+  if (!installed("zsh")) return;
+  const Bench bench;
+  std::string path = test::run_shell("command -v zsh").out;
+  path.erase(path.find_last_not_of('\n') + 1);
+  test::Terminal zsh({{path, "-f", "-i"},
+                      bench.folder(),
+                      {"HOME=" + bench.folder(), "TICKOVER_KNOWLEDGE=" + kKnowledge}});
+  zsh.type("PS1='re''ady> '; unsetopt zle_bracketed_paste; unset zle_bracketed_paste; PATH=" +
+           kProgram.substr(0, kProgram.rfind('/')) +
+           ":$PATH; autoload -U compinit; compinit -u -D; tickover shell zsh > _tickover.zsh; "
+           "source ./_tickover.zsh; echo so\"urced\"\r");
+  zsh.until("sourced");
+  zsh.until("ready> ");
+  const std::vector<std::pair<std::string, std::string>> lines = {
+      {"tickover rec", "ord"},
+      {"tickover calc lam", "bda"},
+      {"tickover record twin.job rubber-check-o", "ff"},
+      {"tickover record twin.job rubber-check-off --cyl 2 sp", "lit"},
+      {"tickover sheet tw", "in.job"},
+      {"tickover sheet twin.job --for ri", "der"}};
+  for (const auto& [begun, rest] : lines) {
+    CAPTURE(begun);
+    // the line that completion makes is run by echo: how zsh redraws it is its own affair
+    zsh.type(begun +
+             "\t\x01"
+             "echo got: \r");
+    CHECK_NOTHROW(zsh.until("\ngot: " + begun + rest));
+    zsh.until("ready> ");
+  }
+  zsh.type("exit\r");
+  CHECK(zsh.wait() == 0);
+}
+
 TEST_CASE("zsh and fish take their scripts", "[cli][shell]") {
   for (const std::string shell : {"bash", "zsh", "fish"}) {
     if (!installed(shell)) continue;
@@ -186,6 +221,50 @@ TEST_CASE("zsh and fish take their scripts", "[cli][shell]") {
                  .out,
              Contains("rubber-check-off"));
   CHECK(Bench().run({"shell", "csh"}).status == 2);
+}
+
+TEST_CASE("examples name what is in the pack", "[cli][shell]") {
+  const Bench bench;
+  const std::string repairs = bench.run({"list", "repairs"}).out,
+                    causes = bench.run({"list", "causes"}).out,
+                    symptoms = bench.run({"list", "symptoms"}).out,
+                    layers = bench.run({"list", "layers"}).out;
+  const auto listed = [&](cli::Names names) -> const std::string* {
+    return names == cli::Names::repair    ? &repairs
+           : names == cli::Names::cause   ? &causes
+           : names == cli::Names::symptom ? &symptoms
+           : names == cli::Names::layer   ? &layers
+                                          : nullptr;
+  };
+  std::size_t looked_up = 0;
+  for (const cli::Command& command : leaves()) {
+    if (!command.example.starts_with("tickover ")) continue;  // of another program
+    std::string example = command.example.substr(0, command.example.find(" >"));
+    std::replace(example.begin(), example.end(), '"', '\'');
+    Texts line = test::words_of_line(example);
+    std::erase_if(line, [](const std::string& word) { return word.find('\\') == 0; });
+    line.erase(line.begin(), line.begin() + 1 + static_cast<int>(words_of(command.name).size()));
+    const cli::Words words = cli::parse(command, line);
+    const auto check = [&](const std::string& name, cli::Names names) {
+      if (listed(names) == nullptr) return;
+      for (const std::string& id : words.several(name)) {
+        CAPTURE(command.name, id);
+        CHECK_THAT("\n" + *listed(names), Contains("\n" + id + " "));
+        ++looked_up;
+      }
+    };
+    for (const cli::Option& option : command.options) check(option.name, option.names);
+    for (const cli::Positional& one : command.positional) check(one.name, one.names);
+  }
+  CHECK(looked_up >= 5);
+}
+
+TEST_CASE("what is missing is told with an example", "[cli]") {
+  const Bench bench;
+  CHECK_THAT(bench.run({"why", "twin.job"}).err,
+             Contains("CAUSE is missing") && Contains("for instance: tickover why "));
+  CHECK_THAT(bench.run({"strike", "twin.job", "1"}).err,
+             Contains("--reason is missing") && Contains("--reason \"wrong cylinder\""));
 }
 
 TEST_CASE("the version names the pack and its hash", "[cli]") {

@@ -143,15 +143,21 @@ TEST_CASE("nothing is opened before the last of its questions", "[cli][work][ter
   terminal->until("\n> ");
   terminal->type("no-such-machine\r");
   terminal->until("Not taken: no machine named 'no-such-machine'");
+  terminal->type("twin\r");
+  terminal->until("'twin' may mean several");
+  terminal->type("99\r");
+  terminal->until("the list goes from 1 to 8");
   terminal->type("3\r");
   terminal->until("What of this holds");
+  terminal->type("99\r");
+  terminal->until("the list goes from 1 to ");
   terminal->type("old-rubbr\r");
   terminal->until("nearest: old-rubber");
   terminal->type("back\r");
   terminal->until("Which machine?");
   terminal->type("twin-parallel\r");
   terminal->until("What of this holds");
-  terminal->type("1 long-storage\r");
+  terminal->type("1,3 long-storage\r");
   terminal->until("What does the rider say?");
   terminal->type("quit\r");
   terminal->until("nothing was written");
@@ -175,6 +181,62 @@ TEST_CASE("a line can be edited, and an earlier one called back", "[cli][work][t
   terminal->type("\x04");
   CHECK(terminal->wait() == 0);
   CHECK(workshop.entries().size() == 2);
+}
+
+TEST_CASE("no more is told at once than the terminal shows", "[cli][work][terminal]") {
+  const Workshop workshop;
+  const auto terminal = workshop.sit_down();
+  workshop.type(*terminal, 0, 4);
+  terminal->until("\n> ");
+  terminal->type("other renew-intake-rubber\r");
+  std::string told = terminal->until("\n> ");
+  CHECK(told.find("Take care") != std::string::npos);
+  std::size_t screens = 1;
+  for (; told.find("Enter shows what follows.") != std::string::npos; ++screens) {
+    CHECK(std::count(told.begin(), told.end(), '\n') < 24);
+    terminal->type("\r");
+    told = terminal->until("\n> ");
+  }
+  CHECK(screens > 1);
+  CHECK(told.find("Done?") != std::string::npos);
+  // whoever knows the step answers at once
+  terminal->type("again\r");
+  CHECK(terminal->until("\n> ").find("Enter shows what follows.") != std::string::npos);
+  terminal->type("done 2\r");
+  terminal->until("Entry 3: repaired: renew-intake-rubber, cyl 2");
+  terminal->until("\n> ");
+  terminal->type("\x04");
+  CHECK(terminal->wait() == 0);
+}
+
+TEST_CASE("nothing is coloured, with and without NO_COLOR", "[cli][work][terminal]") {
+  for (const Texts& more : {Texts{}, Texts{"NO_COLOR=1"}, Texts{"NO_COLOR="}}) {
+    const test::Scratch scratch;
+    Texts environment = {"TICKOVER_KNOWLEDGE=" + kKnowledge, "SOURCE_DATE_EPOCH=1772442000"};
+    environment.insert(environment.end(), more.begin(), more.end());
+    // a command that only tells writes no control sequence at all
+    test::Terminal opening({{TICKOVER_PROGRAM, "open", "new.job", "--machine", "twin-parallel"},
+                            scratch.folder(),
+                            environment});
+    const std::string opened = opening.until("Opened new.job");
+    CHECK(opened.find('\x1b') == std::string::npos);
+    CHECK(opening.wait() == 0);
+    // guided work leaves them to the line editor, which has none for colour
+    test::Terminal work({{TICKOVER_PROGRAM, "work", "new.job"}, scratch.folder(), environment});
+    const std::string told = work.until("\n> ");
+    CHECK(told.find('\x1b') == std::string::npos);
+    work.type("pops on the over-run\rclear\r");
+    std::string answered = work.until("Entry 3");
+    work.type("quit\r");
+    answered += work.until("goes on here.");
+    CHECK(work.wait() == 0);
+    for (std::size_t at = answered.find("\x1b["); at != std::string::npos;
+         at = answered.find("\x1b[", at + 1)) {
+      const std::size_t end = answered.find_first_not_of("0123456789;", at + 2);
+      CAPTURE(answered.substr(at, 12));
+      CHECK((end == std::string::npos || answered[end] != 'm'));
+    }
+  }
 }
 
 TEST_CASE("text keeps to the width of its terminal", "[cli][terminal]") {

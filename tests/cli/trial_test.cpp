@@ -123,7 +123,7 @@ TEST_CASE("each option refuses what it cannot take, and nothing is written", "[c
                                  half.substr(half.find('\n', half.find('\n') + 1) + 1));
   const auto before = bench.scratch.files();
   const std::vector<Refusal> refusals = {
-      {{}, 2, "MACHINE is missing"},
+      {{}, 2, "--machine is missing"},
       {{"--machine", "singel"}, 2, "no machine named 'singel'"},
       {{"--machine", "single", "--jobs", "0"}, 2, "--jobs: it should be a whole number from 1"},
       {{"--machine", "single", "--seed", "-1"}, 2, "--seed: it should be a whole number from 0"},

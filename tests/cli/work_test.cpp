@@ -6,6 +6,7 @@
 
 #include "cli/answers.hpp"
 #include "cli/sitting/guide.hpp"
+#include "cli/sitting/screens.hpp"
 #include "tests/support/json_text.hpp"
 #include "tests/support/scratch.hpp"
 
@@ -193,6 +194,92 @@ TEST_CASE("cautions stand before the steps of every check and repair", "[cli][wo
   CHECK(with_cautions > 80);
 }
 
+TEST_CASE("a finding that a check makes is done by that check, cautions first", "[cli][work]") {
+  Sittings sittings;
+  // a reading, an exhaust sample, an inspection, a response
+  for (const std::string finding : {"compression", "float-height", "pilot-jet-look", "unlit-gas"}) {
+    CAPTURE(finding);
+    const std::string told = sittings.work({"other " + finding, "quit"});
+    const std::string step = told.substr(told.find("> other "));
+    CHECK_THAT(step, Contains("\nTake care\n") && Contains("\nHow\n") && Contains("You chose it."));
+    CHECK_THAT(step, !Contains("Ask the rider"));
+  }
+}
+
+TEST_CASE("work is found by words of its name, and several are told apart", "[cli][work]") {
+  Sittings sittings;
+  const std::string told =
+      sittings.work({"clear", "other pilot jets light", "back", "other rubber", "other",
+                     "renew intake rubber", "back", "strip float bowls", "why pilot passage"});
+  CHECK_THAT(told, Contains("Pilot jets and passages, light and air"));
+  CHECK_THAT(told, Contains("'rubber' may mean several"));
+  CHECK_THAT(told, Contains("Next  Repair: Renew the intake rubber"));
+  CHECK_THAT(told, Contains("strip: bowls"));
+  const std::size_t stripped = told.find("strip: bowls");
+  CHECK(told.find("Take care", stripped) < told.find("Next  ", stripped));
+  CHECK_THAT(told, Contains("Before the complaint") || Contains("may mean several"));
+}
+
+TEST_CASE("an answer may say where, and is one answer", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work(
+      {"clear", "other unlit-gas", "1 clear", "clear 7", "clear 2", "none --cyl 1", "quit"});
+  CHECK_THAT(told, Contains("'1 clear' is more than one answer"));
+  CHECK_THAT(told, Contains("there is no cylinder 7"));
+  const Texts entries = sittings.entries();
+  REQUIRE(entries.size() == 4);
+  CHECK_THAT(entries[2], Contains("\"cylinders\":[2]") && Contains("\"clear\""));
+  CHECK_THAT(entries[3], Contains("\"cylinders\":[1]") && Contains("\"none\""));
+}
+
+TEST_CASE("back within something chosen takes back its last entry first", "[cli][work]") {
+  Sittings sittings;
+  const std::string told =
+      sittings.work({"clear", "other unlit-gas", "none", "back", "clear", "quit"});
+  const Texts entries = sittings.entries();
+  REQUIRE(entries.size() == 5);
+  CHECK_THAT(entries[3], Contains("strike"));
+  CHECK_THAT(entries[4], Contains("\"cylinders\":[1]") && Contains("\"clear\""));
+}
+
+TEST_CASE("what was chosen ends with its last place, and can be done once more", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work({"clear", "other unlit-gas", "clear 2", "none 1",
+                                          "other unlit-gas", "slight", "none 2", "quit"});
+  const Texts entries = sittings.entries();
+  REQUIRE(entries.size() == 6);
+  CHECK_THAT(entries[4], Contains("\"cylinders\":[1]") && Contains("slight"));
+  CHECK_THAT(entries[5], Contains("\"cylinders\":[2]") && Contains("none"));
+  for (const std::string last : {"Entry 4", "Entry 6"}) {  // and then it goes on as advised
+    const std::string after = told.substr(told.find(last));
+    CHECK(after.find("Next  ") < after.find("Unlit gas led"));
+  }
+}
+
+TEST_CASE("a repair chosen by hand leaves out what was seen sound", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work({"clear", "other rubber-check-off", "sound 1", "split",
+                                          "other renew-intake-rubber", "done", "quit"});
+  CHECK_THAT(told, Contains("Repair: Renew the intake rubber, cylinder 2"));
+  CHECK_THAT(sittings.entries().back(), Contains("\"cylinders\":[2]"));
+}
+
+TEST_CASE("the standing of causes is told again only when it has changed", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work({"clear", "skip", "back", "quit"});
+  const std::size_t first = told.find("Now most probable");
+  REQUIRE(first != std::string::npos);
+  CHECK(told.find("Now most probable", first + 1) == std::string::npos);
+}
+
+TEST_CASE("long texts are cut into screens at empty lines", "[cli][work]") {
+  const std::string text = "1\n2\n\n4\n5\n6\n\n8\n9";
+  CHECK(cli::screens(text, 9) == Texts{text});
+  CHECK(cli::screens(text, 5) == Texts{"1\n2\n\n", "4\n5\n6\n\n", "8\n9"});
+  CHECK(cli::screens(text, 2) == Texts{"1\n2\n", "\n4\n", "5\n6\n", "\n8\n", "9"});
+  CHECK(cli::screens("", 5).empty());
+}
+
 TEST_CASE("no answer of the pack is a word of the prompt", "[cli][work]") {
   const Texts words = cli::words_at_every_prompt();
   CHECK(words.size() > 10);
@@ -217,6 +304,18 @@ TEST_CASE("a choice is known by number, word, or the beginning of it", "[cli][wo
   CHECK(cli::chosen_word(choices, "su") == "surface-cracks");
   CHECK(cli::chosen_word(choices, "s") == "s");
   CHECK(cli::chosen_word(choices, "4") == "4");
+  const std::vector<cli::Choice> graded = {{"none", ""}, {"slight", ""}, {"clear", ""}},
+                                 plain = {{"no", ""}, {"yes", ""}},
+                                 drops = {{"normal-drop", ""}, {"small-drop", ""}, {"no-drop", ""}};
+  for (const std::string no : {"n", "no", "none"}) {
+    CHECK(cli::chosen_word(graded, no) == "none");
+    CHECK(cli::chosen_word(plain, no) == "no");
+    CHECK(cli::chosen_word(drops, no) == no);  // no drop, or nothing out of order?
+  }
+  CHECK(cli::chosen_word(plain, "y") == "yes");
+  CHECK(cli::chosen_word(graded, "y") == "y");
+  CHECK(cli::chosen_word(drops, "no-") == "no-drop");
+  CHECK(cli::parted({"1,3", "5", ","}) == std::vector<std::string>{"1", "3", "5"});
   CHECK(cli::words_of("clear --note \"at the  lip\" ") ==
         std::vector<std::string>{"clear", "--note", "at the  lip"});
   CHECK(cli::words_of("  \t") == std::vector<std::string>{});

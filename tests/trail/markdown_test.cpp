@@ -67,7 +67,7 @@ TEST_CASE("the sheet begins with complaint, cause and correction", "[trail][mark
                         "# Job sheet", "## Complaint", "## Cause", "## Correction", "## Machine",
                         "## Readings, as found and as left",
                         "## What was done and seen, step by step", "## Ruled out, and by what",
-                        "## What remains uncertain", "## Parts and time"});
+                        "## What remains uncertain", "## Parts these repairs call for, and time"});
 }
 
 TEST_CASE("nothing a rider types is taken for markup", "[trail][markdown]") {
