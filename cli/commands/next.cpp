@@ -180,7 +180,7 @@ std::vector<Option> options() {
 
 Command next_command() {
   return {"next",           "What to do now: why, how long, what each result would mean.",
-          {job_argument()}, "tickover next grey-four.job --top 5 --without gas-wand",
+          {job_argument()}, "tickover next grey-four.job --top 5 --without unlit-gas",
           options(),        run};
 }
 

@@ -70,6 +70,7 @@ Json policy_json(const PolicySummary& one) {
           {"median", steady(one.median)},
           {"ninetieth", steady(one.ninetieth)},
           {"cured-minutes", steady(one.cured_minutes)},
+          {"curable-minutes", steady(one.curable_minutes)},
           {"cured-first", steady(one.cured_first)},
           {"handed-on", steady(one.handed_on)},
           {"contradicted", steady(one.contradicted)},
@@ -81,6 +82,25 @@ Json policy_json(const PolicySummary& one) {
           {"verifications", steady(one.verifications)},
           {"first-ahead", estimate_json(one.ahead)},
           {"first-ratio", steady(one.ratio)}};
+}
+
+/// The jobs that no policy can cure cost them all the same: told apart from the others.
+std::string curable_note(const trial::Summary& summary) {
+  const PolicySummary& first = summary.policies.front();
+  std::vector<std::string> means;
+  for (const PolicySummary& one : summary.policies) {
+    std::string its = fmt::format("{} {:.0f}", one.name, one.curable_minutes);
+    if (&one != &first && one.curable_minutes > 0) {
+      its += fmt::format(" ({} takes {:.2f} of it)", first.name,
+                         first.curable_minutes / one.curable_minutes);
+    }
+    means.push_back(its);
+  }
+  return fmt::format(
+      "{:.0f} % of these jobs can be cured by what the knowledge lists; behind the others is "
+      "something else, and whatever is done they are handed on. Mean minutes of those that can: "
+      "{}.",
+      100 * summary.curable, fmt::join(means, ", "));
 }
 
 }  // namespace
@@ -97,17 +117,20 @@ std::string trial_title(const TrialReport& report) {
 
 std::vector<std::string> trial_notes(const TrialReport& report) {
   const std::vector<double>& faults = report.summary.faults;
-  return {fmt::format("Of the machines drawn, {:.0f} % have something to complain of. Faults "
-                      "present then: none that is listed {:.0f} %, one {:.0f} %, two {:.0f} %, "
-                      "three {:.0f} %, more {:.0f} %.",
-                      100 * report.summary.complain, 100 * faults[0], 100 * faults[1],
-                      100 * faults[2], 100 * faults[3], 100 * faults[4]),
-          "Minutes run until the cure is verified, or until the job is handed on, its price "
-          "included. 1st refit: cured by the first verification. Needless: repairs a job, by "
-          "place, of causes that were not there. The truth line knows the faults beforehand.",
-          "Not simulated: exhaust samples (no policy is offered them), and faults that repairs "
-          "newly bring in. The rider tells some of the symptoms present by chance; belief takes "
-          "them as they come."};
+  std::vector<std::string> notes = {
+      fmt::format("Of the machines drawn, {:.0f} % have something to complain of. Faults "
+                  "present then: none that is listed {:.0f} %, one {:.0f} %, two {:.0f} %, "
+                  "three {:.0f} %, more {:.0f} %.",
+                  100 * report.summary.complain, 100 * faults[0], 100 * faults[1], 100 * faults[2],
+                  100 * faults[3], 100 * faults[4]),
+      "Minutes run until the cure is verified, or until the job is handed on, its price "
+      "included. 1st refit: cured by the first verification. Needless: repairs a job, by "
+      "place, of causes that were not there. The truth line knows the faults beforehand.",
+      "Not simulated: exhaust samples (no policy is offered them), and faults that repairs "
+      "newly bring in. The rider tells some of the symptoms present by chance; belief takes "
+      "them as they come."};
+  if (report.summary.curable > 0) notes.push_back(curable_note(report.summary));
+  return notes;
 }
 
 std::string trial_text(const TrialReport& report) {
@@ -120,12 +143,19 @@ std::string trial_text(const TrialReport& report) {
 
 Json trial_json(const TrialReport& report) {
   const TrialHead& head = report.head;
-  Json out = {{"report", "trial"},           {"format", 1},
-              {"pack", head.pack},           {"pack-hash", head.pack_hash},
-              {"machine", head.machine},     {"jobs", report.summary.jobs},
-              {"seed", head.seed},           {"perturbed", head.perturbed},
-              {"slips", head.slips},         {"complain", steady(report.summary.complain)},
-              {"faults", Json::array()},     {"policies", Json::array()},
+  Json out = {{"report", "trial"},
+              {"format", 1},
+              {"pack", head.pack},
+              {"pack-hash", head.pack_hash},
+              {"machine", head.machine},
+              {"jobs", report.summary.jobs},
+              {"seed", head.seed},
+              {"perturbed", head.perturbed},
+              {"slips", head.slips},
+              {"complain", steady(report.summary.complain)},
+              {"curable", steady(report.summary.curable)},
+              {"faults", Json::array()},
+              {"policies", Json::array()},
               {"notes", trial_notes(report)}};
   for (const double share : report.summary.faults) out["faults"].push_back(steady(share));
   for (const PolicySummary& one : report.summary.policies) {

@@ -20,7 +20,7 @@ const std::vector<PolicyEntry>& policies() {
       {"entropy", "the check with most information per minute, then repairs", entropy_policy},
       {"printed-order", "a printed trouble chart, line by line", printed_order_policy},
       {"strip-first", "strips and looks at everything, then as ratio", strip_first_policy},
-      {"truth", "knows the faults: what no policy can beat", truth_policy}};
+      {kTruth, "knows the faults: what no policy can beat", truth_policy}};
   return all;
 }
 

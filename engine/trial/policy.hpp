@@ -11,6 +11,9 @@
 
 namespace tickover::trial {
 
+/// The policy that knows the faults.
+constexpr const char* kTruth = "truth";
+
 /// Decides until the job is over. One object plays one job.
 class Policy {
  public:

@@ -60,6 +60,19 @@ PolicySummary summary_of(const std::vector<JobResult>& results, std::size_t p) {
   return summary;
 }
 
+/// The jobs that the policy with the truth cures; none where it did not play.
+std::vector<JobResult> curable_of(const std::vector<JobResult>& results,
+                                  const std::vector<std::string>& names) {
+  const auto truth = std::find(names.begin(), names.end(), kTruth);
+  if (truth == names.end()) return {};
+  const auto policy = static_cast<std::size_t>(truth - names.begin());
+  std::vector<JobResult> curable;
+  for (const JobResult& one : results) {
+    if (one.outcomes[policy].cured) curable.push_back(one);
+  }
+  return curable;
+}
+
 }  // namespace
 
 double quantile(std::vector<double> values, double share) {
@@ -81,6 +94,8 @@ Summary summarize(const std::vector<JobResult>& results, const std::vector<std::
     summary.faults[std::min(one.faults, kFaultsTold - 1)] += 1 / static_cast<double>(summary.jobs);
   }
   summary.complain = static_cast<double>(summary.jobs) / drawn;
+  const std::vector<JobResult> curable = curable_of(results, names);
+  summary.curable = static_cast<double>(curable.size()) / static_cast<double>(results.size());
   const auto minutes = [](const Outcome& o) { return o.minutes; };
   const std::vector<double> first = values_of(results, 0, minutes);
   for (std::size_t p = 0; p < names.size(); ++p) {
@@ -88,6 +103,7 @@ Summary summarize(const std::vector<JobResult>& results, const std::vector<std::
     PolicySummary one = summary_of(results, p);
     one.name = names[p];
     one.minutes = estimate(values, seed);
+    one.curable_minutes = mean(values_of(curable, p, minutes));
     one.median = quantile(values, 0.5);
     one.ninetieth = quantile(values, 0.9);
     std::vector<double> ahead;

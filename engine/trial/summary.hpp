@@ -18,7 +18,8 @@ struct PolicySummary {
   std::string name;
   Estimate minutes;  ///< to a verified cure, or until handed on with its price
   double median = 0, ninetieth = 0;
-  double cured_minutes = 0;  ///< mean of the jobs cured; 0 without any
+  double cured_minutes = 0;    ///< mean of the jobs cured; 0 without any
+  double curable_minutes = 0;  ///< mean of the jobs that can be cured at all; 0 without any
   double cured_first = 0, handed_on = 0, contradicted = 0, left = 0;  ///< shares of all jobs
   double needless = 0, repairs = 0, checks = 0, questions = 0, verifications = 0;  ///< a job
   Estimate ahead;    ///< minutes by which the first policy is quicker, job by job
@@ -27,7 +28,10 @@ struct PolicySummary {
 
 struct Summary {
   std::size_t jobs = 0;
-  double complain = 0;         ///< share of machines whose rider complains
+  double complain = 0;  ///< share of machines whose rider complains
+  /// Share of jobs cured by kTruth, which knows the faults: in the others what is behind the
+  /// complaint is not on the list, and every policy hands them on. 0 where it did not play.
+  double curable = 0;
   std::vector<double> faults;  ///< share of jobs with 0, 1, 2, 3, and more faults
   std::vector<PolicySummary> policies;
 };

@@ -218,6 +218,14 @@ TEST_CASE("a summary is worked out as its words say", "[trial][summary]") {
   CHECK(summary.policies[0].minutes.low >= 10);
   CHECK(summary.policies[0].minutes.low < 25);
   CHECK(summary.policies[0].minutes.high > 25);
+  CHECK(summary.curable == 0);  // nobody played who knows
+  const trial::Summary known = trial::summarize(results, {trial::kTruth, "b"}, 1);
+  CHECK(known.curable == Approx(0.75));
+  CHECK(known.policies[0].curable_minutes == Approx(20));
+  CHECK(known.policies[1].curable_minutes == Approx(20));
+  for (JobResult& one : results) one.outcomes[1].minutes = one.outcomes[0].minutes + 5;
+  CHECK(trial::summarize(results, {trial::kTruth, "b"}, 1).policies[1].curable_minutes ==
+        Approx(25));
 }
 
 // A normal mean: the bootstrap interval must be near mean +- 1.96 deviations / sqrt(n).
