@@ -12,6 +12,7 @@
 #include "cli/standing.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -75,15 +76,18 @@ int nothing_to_advise(World& world, const std::string& text) {
 /// Looking ahead by the clock ends when it says so; by moments, always at the same.
 plan::Effort effort_from(const Words& words) {
   plan::Effort effort;
-  const int nodes = words.whole("nodes"), seconds = words.whole("think");
+  const int nodes = words.whole("nodes");
   if (nodes < 0) throw InputError(InputFault::usage, "", "--nodes wants a number from 0");
-  if (seconds < 0)
-    throw InputError(InputFault::usage, "", "--think wants seconds, a number from 0");
   effort.points = static_cast<std::size_t>(nodes);
   if (words.has("think")) {
+    const double seconds = parse_quantity_of(Dimension::time, words.text("think"), "s").si;
+    if (seconds < 0) {
+      throw InputError(InputFault::usage, "--think", "it should be a time from 0",
+                       "half a second is 0.5");
+    }
     using Clock = std::chrono::steady_clock;
     effort.points = static_cast<std::size_t>(-1);
-    effort.go_on = [end = Clock::now() + std::chrono::seconds(seconds)] {
+    effort.go_on = [end = Clock::now() + std::chrono::duration<double>(std::min(seconds, 1e6))] {
       return Clock::now() < end;
     };
   }
@@ -164,9 +168,9 @@ std::vector<Option> options() {
                               .placeholder = "N",
                               .usual = "24"},
                              {.name = "think",
-                              .help = "look ahead for S seconds instead; the answer then depends "
-                                      "on the machine",
-                              .kind = Kind::whole,
+                              .help = "look ahead for S seconds at most instead; the answer then "
+                                      "depends on the machine",
+                              .kind = Kind::text,
                               .placeholder = "S"},
                              {.name = "gap",
                               .help = "tell too how far above the best possible plan this is at "

@@ -41,6 +41,8 @@ TEST_CASE("next looks ahead at as many moments as it is told to", "[cli][next]")
   CHECK(bench.next({"--nodes", "5"}) == some);
   CHECK(bench.run({"next", "bike.job", "--nodes", "-1"}).status == 2);
   CHECK(bench.run({"next", "bike.job", "--think", "-1"}).status == 2);
+  CHECK(bench.run({"next", "bike.job", "--think", "soon"}).status == 2);
+  CHECK(bench.run({"next", "bike.job", "--think", "0.02"}).status == 0);
   const auto word = bench.run({"next", "bike.job", "--nodes", "many"});
   CHECK(word.status == 2);
   CHECK(word.err == "tickover: 'many' is no whole number\n  --nodes wants one, such as 24\n");
