@@ -197,7 +197,8 @@ class Adviser {
   /// course, whose price is known exactly (a control variate; Hammersley & Handscomb 1964, ch. 5,
   /// from memory).
   void look_around() {
-    Lookahead lookahead(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample());
+    Lookahead lookahead(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample(),
+                        leaves_.now());
     lookahead.look_further(effort_);
     advice_.points = lookahead.points();
     const double off = advice_.course_now.expected_minutes - lookahead.course_minutes();

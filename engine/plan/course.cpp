@@ -70,7 +70,7 @@ class Draft {
       if (verify_first(*next->step)) close_batch();
       add_with_siblings(*next);
       consider_stopping_here();
-      if (cannot_pay() || ++in_vain_ > situation_.patience) break;
+      if (cannot_pay() || ++in_vain_ > kPatience) break;
     }
     return best_course();
   }

@@ -106,7 +106,6 @@ struct Situation {
   /// Repairs were made that no verification has proven: only then is there anything to verify
   /// before the next repair. What fades does so at repairs.
   bool unverified = false;
-  int patience = kPatience;
 };
 
 /// Greedy p/c with P(cured) of each beginning: each time the step that takes away most of the cause

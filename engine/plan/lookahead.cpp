@@ -17,8 +17,6 @@ constexpr std::size_t kKept = 6;
 constexpr std::size_t kTriedNow = 48, kTried = 24;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
-/// As kPatience, for the many courses of points ahead.
-constexpr int kPatienceAhead = 4;
 constexpr double kLeastMinutes = 0.1;
 
 void add_sorted(std::vector<std::size_t>& to, std::size_t item) {
@@ -33,7 +31,7 @@ double sum_of(const std::vector<double>& values) {
 
 Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
                      const Evidence& evidence, std::vector<std::size_t> looked,
-                     std::shared_ptr<const Sample> sample)
+                     std::shared_ptr<const Sample> sample, const Course& now)
     : workshop_(workshop),
       ground_(ground),
       evidence_(evidence),
@@ -46,7 +44,7 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
   root_->looked = std::move(looked);
   root_->open = evidence.open_layers;
   root_->unverified = evidence.repairs_since_verify > 0;
-  plan_from(*root_, nullptr);
+  plan_from(*root_, &now);
   options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
   expand(*root_);
   update();
@@ -60,8 +58,7 @@ double Lookahead::course_minutes() const { return root_->course.expected_minutes
 
 void Lookahead::plan_from(Point& point, const Course* known) const {
   SampleCures cures(*point.sample, point.weights);
-  point.course = plan_course(
-      workshop_, {cures, point.looked, point.open, point.unverified, kPatienceAhead}, known);
+  point.course = plan_course(workshop_, {cures, point.looked, point.open, point.unverified}, known);
   point.free = std::min(known_for_free(point), point.course.expected_minutes);
 }
 
@@ -163,8 +160,7 @@ double Lookahead::nothing_learnt(Point& point, const OpenLayers& open) {
     SampleCures cures(*point.sample, point.weights);
     const double back = workshop_.access().minutes(open, point.open).total();
     minutes = std::min(
-        plan_course(workshop_, {cures, point.looked, open, point.unverified, kPatienceAhead})
-            .expected_minutes,
+        plan_course(workshop_, {cures, point.looked, open, point.unverified}).expected_minutes,
         minutes + back);
   }
   point.elsewhere.emplace_back(open, minutes);

@@ -23,8 +23,10 @@ namespace tickover::plan {
 /// Ye, Hsu & Lee 2013, both from memory). Points that rest on few scenarios are left alone.
 class Lookahead {
  public:
+  /// `now` is the course from the present belief: the scenarios' own is never held to be dearer.
   Lookahead(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-            std::vector<std::size_t> looked, std::shared_ptr<const Sample> sample);
+            std::vector<std::size_t> looked, std::shared_ptr<const Sample> sample,
+            const Course& now);
   ~Lookahead();
 
   /// What can be done now, with expected minutes by one step of lookahead (estimated).
