@@ -49,28 +49,57 @@ const pack::Finding& finding_of(const Model& model, const plan::Proposal& propos
   return model.pack.findings[finding];
 }
 
+/// The first look or repair of a batch, at all its places.
+std::vector<plan::CourseStep> first_of(const plan::Batch& batch) {
+  std::vector<plan::CourseStep> first;
+  for (const plan::CourseStep& step : batch.steps) {
+    if (alike(step, batch.steps.front())) first.push_back(step);
+  }
+  return first;
+}
+
 /// What the course after a forecast would begin with.
 std::string then_in_words(const Model& model, const plan::Course& course) {
   if (course.batches.empty()) return "handing on would be cheaper than going on";
   const plan::Batch& batch = course.batches.front();
   if (batch.steps.empty()) return "close up and run it";
-  std::vector<plan::CourseStep> first = {batch.steps.front()};
-  for (std::size_t i = 1; i < batch.steps.size() && first.size() < 8; ++i) {
-    const plan::CourseStep& step = batch.steps[i];
-    const bool alike = step.look.has_value() == first.front().look.has_value() &&
-                       (step.look ? step.look->check == first.front().look->check
-                                  : step.repair == first.front().repair);
-    if (alike) first.push_back(step);
-  }
-  return steps_in_words(model, first);
+  return steps_in_words(model, first_of(batch));
+}
+
+/// True for a course of more than one look or repair.
+bool begins_longer(const plan::Proposal& proposal) {
+  return !proposal.batch.steps.empty() &&
+         first_of(proposal.batch).size() < proposal.batch.steps.size();
+}
+
+/// The first look or repair of a course as something to do by itself.
+plan::Proposal begin_of(const Diagnosis& job, const plan::Batch& batch) {
+  plan::Proposal own;
+  own.batch.steps = first_of(batch);
+  const plan::CourseStep& step = own.batch.steps.front();
+  own.kind = step.look ? plan::ActionKind::check : plan::ActionKind::course;
+  own.index = step.look ? step.look->check : step.repair;
+  for (const plan::CourseStep& one : own.batch.steps)
+    own.places.push_back(one.place.value_or(Place{}));
+  const pack::Work& work = step.look ? step.looking : step.repairing;
+  own.work_minutes = work.once + work.each * static_cast<double>(own.places.size());
+  const Access& access = job.workshop().access();
+  const OpenLayers& open = job.evidence().open_layers;
+  own.open_after = access.after(open, step.look ? step.look->need : step.need);
+  own.access = access.minutes(open, own.open_after);
+  return own;
 }
 
 std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Proposal& proposal) {
   const Model& model = job.model();
   if (proposal.kind == plan::ActionKind::course) {
     return fmt::format(
-        "After this the complaint is gone {}; no single further check would spare more "
-        "time than it takes.",
+        "{} the complaint is gone {}; no single further check would spare more time than it takes.",
+        begins_longer(proposal)
+            ? fmt::format("It comes first in the plan below. After the {} of its first part, road "
+                          "test included,",
+                          minutes_in_words(proposal.minutes()))
+            : "After this",
         odds_in_words(proposal.cured));
   }
   if (proposal.kind == plan::ActionKind::verify) {
@@ -101,7 +130,7 @@ std::string minutes_line(const plan::Proposal& proposal) {
                         minutes_in_words(proposal.work_minutes),
                         minutes_in_words(proposal.access.total()));
   }
-  if (proposal.kind == plan::ActionKind::course) {
+  if (proposal.kind == plan::ActionKind::course && proposal.cured > 0) {
     line += ", opening, closing and road test included";
   }
   return line;
@@ -274,8 +303,22 @@ std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,
          labelled("Why   ", why(job, advice, proposal), 6);
 }
 
+/// Of a course the first look or repair; the rest follows from what it shows.
+std::string course_begin_in_words(const Diagnosis& job, const plan::Advice& advice,
+                                  const plan::Proposal& proposal) {
+  const Model& model = job.model();
+  const plan::Proposal own = begin_of(job, proposal.batch);
+  const std::string out = labelled("Next  ", headline(model, own), 6) +
+                          labelled("Time  ", minutes_line(own), 6) +
+                          labelled("Why   ", why(job, advice, proposal), 6) +
+                          instructions_in_words(model.pack, instructions(job, own));
+  if (own.kind != plan::ActionKind::check) return out;
+  return out + "\n" + labelled("Then  ", record_line(model, own), 6);
+}
+
 std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
                               const plan::Proposal& proposal) {
+  if (begins_longer(proposal)) return course_begin_in_words(job, advice, proposal);
   const Model& model = job.model();
   const std::string out = head_in_words(job, advice, proposal) +
                           instructions_in_words(model.pack, instructions(job, proposal));

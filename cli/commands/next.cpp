@@ -24,8 +24,9 @@ std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan:
   if (course.batches.empty()) {
     return wrapped("Without a further check nothing is worth its time against handing on.", 0);
   }
-  std::string out =
-      "Going on without that: look, repair what is found, close up and try, in this order\n";
+  const bool is_first = advice.proposals.front().kind == plan::ActionKind::course;
+  std::string out = is_first ? "The plan" : "Going on without that";
+  out += ": look, repair what is found, close up and try, in this order\n";
   for (const plan::Batch& batch : course.batches) {
     const std::string what =
         batch.steps.empty() ? "close up and run it" : steps_in_words(job.model(), batch.steps);

@@ -1,10 +1,13 @@
 /// @file
 /// How far 'next' looks ahead, and what it says of how good its plan is.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include "cli/report.hpp"
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
+#include "tests/support/small_pack.hpp"
 
 namespace tickover {
 namespace {
@@ -59,6 +62,33 @@ TEST_CASE("next tells how far from the best plan it is at most", "[cli][next]") 
   CHECK_THAT(bench.run({"next", "bike.job", "--gap"}).out,
              Contains("No plan at all can take less"));
   CHECK_THAT(bench.run({"next", "bike.job"}).out, !Contains("No plan at all can take less"));
+}
+
+// The rest of a course depends on what its first look shows: it is told below, with the plan.
+TEST_CASE("of a course next tells how its first look or repair is done", "[cli][next]") {
+  test::JobWriter writer(test::shipped_sheet("four-inline"), {"old-rubber"});
+  writer.record("speed-hangs", "clear");
+  const Diagnosis& job = test::diagnose(writer);
+  const plan::Advice advice = job.advise();
+  const auto course =
+      std::find_if(advice.proposals.begin(), advice.proposals.end(),
+                   [](const plan::Proposal& one) { return one.kind == plan::ActionKind::course; });
+  REQUIRE(course != advice.proposals.end());
+  const std::vector<plan::CourseStep>& steps = course->batch.steps;
+  const auto other = std::find_if(steps.begin(), steps.end(), [&](const plan::CourseStep& step) {
+    return step.look && !alike(step, steps.front());
+  });
+  REQUIRE(steps.front().look);
+  REQUIRE(other != steps.end());
+  const pack::Pack& pack = job.model().pack;
+  const pack::Check &first = pack.checks[steps.front().look->check],
+                    &later = pack.checks[other->look->check];
+  const std::string told = cli::proposal_in_words(job, advice, *course);
+  CHECK_THAT(told, Catch::StartsWith("Next  " + first.name));
+  CHECK_THAT(told, Contains("It comes first in the plan below."));
+  CHECK_THAT(told, Contains("Then  tickover record JOB " + first.id));
+  CHECK_THAT(told, !Contains(later.name));
+  CHECK_THAT(told, !Contains(later.how.front().substr(0, 30)));
 }
 
 }  // namespace tickover
