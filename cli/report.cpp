@@ -49,45 +49,18 @@ const pack::Finding& finding_of(const Model& model, const plan::Proposal& propos
   return model.pack.findings[finding];
 }
 
-/// The first look or repair of a batch, at all its places.
-std::vector<plan::CourseStep> first_of(const plan::Batch& batch) {
-  std::vector<plan::CourseStep> first;
-  for (const plan::CourseStep& step : batch.steps) {
-    if (alike(step, batch.steps.front())) first.push_back(step);
-  }
-  return first;
-}
-
 /// What the course after a forecast would begin with.
 std::string then_in_words(const Model& model, const plan::Course& course) {
   if (course.batches.empty()) return "handing on would be cheaper than going on";
   const plan::Batch& batch = course.batches.front();
   if (batch.steps.empty()) return "close up and run it";
-  return steps_in_words(model, first_of(batch));
+  return steps_in_words(model, plan::first_steps(batch));
 }
 
 /// True for a course of more than one look or repair.
 bool begins_longer(const plan::Proposal& proposal) {
   return !proposal.batch.steps.empty() &&
-         first_of(proposal.batch).size() < proposal.batch.steps.size();
-}
-
-/// The first look or repair of a course as something to do by itself.
-plan::Proposal begin_of(const Diagnosis& job, const plan::Batch& batch) {
-  plan::Proposal own;
-  own.batch.steps = first_of(batch);
-  const plan::CourseStep& step = own.batch.steps.front();
-  own.kind = step.look ? plan::ActionKind::check : plan::ActionKind::course;
-  own.index = step.look ? step.look->check : step.repair;
-  for (const plan::CourseStep& one : own.batch.steps)
-    own.places.push_back(one.place.value_or(Place{}));
-  const pack::Work& work = step.look ? step.looking : step.repairing;
-  own.work_minutes = work.once + work.each * static_cast<double>(own.places.size());
-  const Access& access = job.workshop().access();
-  const OpenLayers& open = job.evidence().open_layers;
-  own.open_after = access.after(open, step.look ? step.look->need : step.need);
-  own.access = access.minutes(open, own.open_after);
-  return own;
+         plan::first_steps(proposal.batch).size() < proposal.batch.steps.size();
 }
 
 std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Proposal& proposal) {
@@ -307,7 +280,8 @@ std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,
 std::string course_begin_in_words(const Diagnosis& job, const plan::Advice& advice,
                                   const plan::Proposal& proposal) {
   const Model& model = job.model();
-  const plan::Proposal own = begin_of(job, proposal.batch);
+  const plan::Proposal own =
+      plan::first_step(job.workshop(), job.evidence().open_layers, proposal.batch);
   const std::string out = labelled("Next  ", headline(model, own), 6) +
                           labelled("Time  ", minutes_line(own), 6) +
                           labelled("Why   ", why(job, advice, proposal), 6) +

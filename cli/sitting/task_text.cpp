@@ -23,24 +23,17 @@ const pack::Finding& finding_of(const Model& model, const Task& task) {
 /// A check done by hand or as a look of a course, as the planner would put it.
 plan::Proposal as_proposal(const Diagnosis& job, const Task& task) {
   const Model& model = job.model();
-  plan::Proposal proposal;
-  proposal.places = task.places;
-  proposal.open_after = job.evidence().open_layers;
-  const auto check = pack::find(model.pack.checks, task.what);
-  if (!check) {
-    proposal.kind = plan::ActionKind::ask;
-    proposal.index = finding_named(model, task.what);
-    proposal.work_minutes = model.pack.frame.ask_minutes;
-    return proposal;
+  const OpenLayers& open = job.evidence().open_layers;
+  if (const auto check = pack::find(model.pack.checks, task.what)) {
+    return plan::check_at(job.workshop(), open, *check, task.places);
   }
-  const Access& access = job.workshop().access();
-  const pack::Work& work = model.pack.checks[*check].minutes;
-  proposal.index = *check;
-  proposal.open_after =
-      access.after(job.evidence().open_layers, access.need_of(model.pack.checks[*check]));
-  proposal.access = access.minutes(job.evidence().open_layers, proposal.open_after);
-  proposal.work_minutes = work.once + work.each * static_cast<double>(task.places.size());
-  return proposal;
+  plan::Proposal question;
+  question.kind = plan::ActionKind::ask;
+  question.index = finding_named(model, task.what);
+  question.places = task.places;
+  question.work_minutes = model.pack.frame.ask_minutes;
+  question.open_after = open;
+  return question;
 }
 
 std::string head(const std::string& what, double minutes, const std::string& why) {

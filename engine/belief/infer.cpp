@@ -117,9 +117,9 @@ void Prospects::pose(const Case& given, const std::vector<std::size_t>& findings
   log_evidence_ = ready_->sweep().forward(&shares_).log();
 }
 
-/// P(gone before the prospect) of every variable after `removals`; leaks only fade.
 std::size_t Prospects::width() const { return ready_->schedule().width; }
 
+/// P(gone before the prospect) of every variable after `removals`; leaks only fade.
 const std::vector<double>& Prospects::shares(const std::vector<Removal>& removals) {
   shares_.assign(ready_->problem().variables.size(), 1 - fade_);
   for (const Removal& removal : removals) shares_[removal.cause] *= 1 - removal.success;

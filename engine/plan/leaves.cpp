@@ -46,27 +46,30 @@ Cures& Leaves::cures() {
 
 Course Leaves::course_now(const OpenLayers& open) {
   if (!wide_) return plan_course(workshop_, {cures_, looked_, open, unverified()});
-  const std::vector<double> shares = sample_->shares();
-  SampleCures sampled(*sample_, shares);
-  Course planned = plan_course(workshop_, {sampled, looked_, open, unverified()});
+  const Course planned = planned_over(sample_->shares(), looked_, open);
   if (!exact_) return planned;
   return cheapest_course(workshop_, {cures_, looked_, open, unverified()}, {&planned});
 }
 
+Course Leaves::planned_over(const std::vector<double>& weights,
+                            const std::vector<std::size_t>& looked, const OpenLayers& open) const {
+  SampleCures sampled(*sample_, weights);
+  return plan_course(workshop_, {sampled, looked, open, unverified()});
+}
+
 Course Leaves::after(const Result& result, const OpenLayers& open) {
   std::vector<std::size_t> looked = looked_;
-  belief::Case seen;
   for (const Observation& one : result.observations) {
     if (workshop_.model().findings[one.finding].cause) looked.push_back(one.finding);
-    ground_.observe(seen, one);
   }
   cures_.pose(given_, result.log_evidence, result.present);
   const Situation situation{cures_, looked, open, unverified()};
   if (!wide_) return plan_course(workshop_, situation, &now_);
+  belief::Case seen;
+  for (const Observation& one : result.observations) ground_.observe(seen, one);
   std::vector<double> weights = sample_->likelihood(seen);
   for (std::size_t s = 0; s < weights.size(); ++s) weights[s] *= sample_->scenes()[s].share;
-  SampleCures sampled(*sample_, weights);
-  const Course planned = plan_course(workshop_, {sampled, looked, open, unverified()});
+  const Course planned = planned_over(weights, looked, open);
   return cheapest_course(workshop_, situation, {&planned, &now_});
 }
 

@@ -43,6 +43,8 @@ class Leaves {
 
  private:
   Course course_now(const OpenLayers& open);
+  Course planned_over(const std::vector<double>& weights, const std::vector<std::size_t>& looked,
+                      const OpenLayers& open) const;
   bool unverified() const { return evidence_.repairs_since_verify > 0; }
 
   const Workshop& workshop_;

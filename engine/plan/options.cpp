@@ -35,20 +35,8 @@ class Options {
     if (!model().applies(check.needs) || constraints().bars(check)) return;
     const std::vector<Place> places = left(check.finding);
     if (places.empty()) return;
-    Proposal proposal;
-    proposal.kind = ActionKind::check;
-    proposal.index = index;
-    proposal.open_after = workshop_.access().after(open_, workshop_.access().need_of(check));
-    proposal.access = workshop_.access().minutes(open_, proposal.open_after);
-    const auto add = [&](std::vector<Place> at) {
-      const double count = static_cast<double>(at.size());
-      proposal.places = std::move(at);
-      proposal.consumables = workshop_.consumables()[index] * count;
-      proposal.work_minutes = check.minutes.once + check.minutes.each * count;
-      all_.push_back(proposal);
-    };
-    if (check.together) return add(places);
-    for (const Place place : places) add({place});
+    if (check.together) return all_.push_back(check_at(workshop_, open_, index, places));
+    for (const Place place : places) all_.push_back(check_at(workshop_, open_, index, {place}));
   }
 
   void add_question(std::size_t index) {
@@ -71,7 +59,48 @@ class Options {
   std::vector<Proposal> all_;
 };
 
+/// Minutes of work at the proposal's places, and of getting there.
+void take(Proposal& proposal, const Access& access, const OpenLayers& open, const pack::Work& work,
+          const AccessNeed& need) {
+  proposal.work_minutes = work.once + work.each * static_cast<double>(proposal.places.size());
+  proposal.open_after = access.after(open, need);
+  proposal.access = access.minutes(open, proposal.open_after);
+}
+
 }  // namespace
+
+Proposal check_at(const Workshop& workshop, const OpenLayers& open, std::size_t check,
+                  std::vector<Place> places) {
+  const pack::Check& told = workshop.model().pack.checks[check];
+  Proposal proposal;
+  proposal.index = check;
+  proposal.places = std::move(places);
+  proposal.consumables =
+      workshop.consumables()[check] * static_cast<double>(proposal.places.size());
+  take(proposal, workshop.access(), open, told.minutes, workshop.access().need_of(told));
+  return proposal;
+}
+
+std::vector<CourseStep> first_steps(const Batch& batch) {
+  std::vector<CourseStep> first;
+  for (const CourseStep& step : batch.steps) {
+    if (alike(step, batch.steps.front())) first.push_back(step);
+  }
+  return first;
+}
+
+Proposal first_step(const Workshop& workshop, const OpenLayers& open, const Batch& batch) {
+  Proposal proposal;
+  proposal.batch.steps = first_steps(batch);
+  for (const CourseStep& step : proposal.batch.steps) {
+    proposal.places.push_back(step.place.value_or(Place{}));
+  }
+  const CourseStep& first = proposal.batch.steps.front();
+  if (first.look) return check_at(workshop, open, first.look->check, std::move(proposal.places));
+  proposal.kind = ActionKind::course;
+  take(proposal, workshop.access(), open, first.repairing, first.need);
+  return proposal;
+}
 
 bool can_be_asked(const pack::Finding& finding, const Evidence& evidence) {
   return finding.kind == pack::Kind::symptom && !finding.ask.empty() && evidence.epoch == 0;

@@ -53,6 +53,17 @@ struct Proposal {
   double minutes() const { return work_minutes + access.total(); }
 };
 
+/// A check at `places` with `open` layers open, as a bare proposal: what it is, where, its minutes.
+Proposal check_at(const Workshop& workshop, const OpenLayers& open, std::size_t check,
+                  std::vector<Place> places);
+
+/// The steps of a batch that are the same as its first, at all their places. The batch has steps.
+std::vector<CourseStep> first_steps(const Batch& batch);
+
+/// Those steps as something to do by themselves: the check that they look by, or a course of the
+/// repair alone, with its minutes.
+Proposal first_step(const Workshop& workshop, const OpenLayers& open, const Batch& batch);
+
 /// Every check and question that can be done with `open` layers open, as a bare proposal: what it
 /// is, where, its minutes. `answered` (Model::findings, ascending) are taken as answered besides
 /// what `evidence` has. What takes a step each at several places is a proposal for each place.
