@@ -6,6 +6,8 @@
 #include <cstddef>
 #include <cstdint>
 
+#include "engine/foundation/vectors.hpp"
+
 namespace tickover::belief {
 
 /// With probability `weight` the slots of `mask` are covered.
@@ -46,18 +48,7 @@ void cover(double* v, std::size_t size, const Cover* alternatives, std::size_t c
 /// Transpose: u[T] = sum of weight * u[T | mask].
 void cover_transposed(double* u, std::size_t size, const Cover* alternatives, std::size_t count);
 
-/// sum of a[T] * b[T].
-double inner(const double* a, const double* b, std::size_t size);
 /// sum of a[T] * b[T | bit]: the inner product with b's cover by a sure OneBit, transposed.
 double inner_covered(const double* a, const double* b, std::size_t size, std::uint32_t bit);
-
-/// to[T] = factor * from[T], or added to it.
-void scale(double* to, const double* from, std::size_t size, double factor);
-void add_scaled(double* to, const double* from, std::size_t size, double factor);
-/// to[T] = a_factor * a[T] + b_factor * b[T].
-void mix(double* to, const double* a, double a_factor, const double* b, double b_factor,
-         std::size_t size);
-/// The largest of non-negative entries.
-double largest(const double* v, std::size_t size);
 
 }  // namespace tickover::belief

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
+#include <numeric>
 
 #include "engine/belief/infer.hpp"
 
@@ -11,27 +11,35 @@ namespace {
 
 using Sensed = std::pair<std::size_t, Epoch>;  ///< a finding and the epoch it was sensed in
 
-/// P(finding present in that epoch | all but the sensors), for every finding a sensor looks at.
+/// P(finding present in that epoch | all but the sensors), causes taken as independent.
 class Expected {
  public:
-  explicit Expected(const Case& given) : without_(given) {
-    without_.soft.clear();
-    log_evidence_ = log_evidence(without_);
+  explicit Expected(const Case& given) : given_(given) {
+    Case without = given;
+    without.soft.clear();
+    belief_ = Solver().infer(without);
   }
 
-  double present(const Sensed& sensed) {
-    const auto [known, fresh] = known_.try_emplace(sensed, 0);
-    if (!fresh) return known->second;
-    without_.levels.push_back({sensed.first, sensed.second, 0, 0});
-    const double absent = std::exp(log_evidence(without_) - log_evidence_);
-    without_.levels.pop_back();
-    return known->second = std::clamp(1 - absent, 0.0, 1.0);
+  double present(const Sensed& sensed) const {
+    const Finding& finding = given_.network.findings[sensed.first];
+    double absent = 1 - std::accumulate(finding.leak.begin(), finding.leak.end(), 0.0);
+    for (const Link& link : finding.links) {
+      absent *= 1 - present(link.cause, sensed.second) *
+                        std::accumulate(link.strength.begin(), link.strength.end(), 0.0);
+    }
+    return std::clamp(1 - absent, 0.0, 1.0);
   }
 
  private:
-  Case without_;
-  double log_evidence_ = 0;
-  std::map<Sensed, double> known_;
+  /// Of epochs between, the more probable of both ends.
+  double present(std::size_t cause, Epoch epoch) const {
+    const double start = belief_.present_at_start[cause], now = belief_.present_now[cause];
+    if (epoch == given_.now) return now;
+    return epoch == 0 ? start : std::max(start, now);
+  }
+
+  const Case& given_;
+  Belief belief_;
 };
 
 /// Product of the tables of sensors that hang together, over all their findings.
@@ -50,7 +58,7 @@ struct Joint {
   }
 
   /// P(present) of each, the findings being independent before the sensors.
-  std::vector<double> present(Expected& expected) const {
+  std::vector<double> present(const Expected& expected) const {
     std::vector<double> sums(sensed.size(), 0);
     double total = 0;
     for (std::size_t set = 0; set < table.size(); ++set) {
@@ -120,7 +128,7 @@ Case decided(const Case& given, double doubt) {
   if (given.soft.empty()) return given;
   Case narrow = given;
   narrow.soft.clear();
-  Expected expected(given);
+  const Expected expected(given);
   for (const auto& group : groups_of(given)) {
     Joint joint;
     for (const SoftObservation* soft : group) joint.multiply(*soft);

@@ -27,7 +27,6 @@ void bound(Belief& belief, const Case& given, std::size_t refinements) {
   Bounding bounding(given);
   while (refinements-- > 0 && bounding.refine()) {
   }
-  belief.exact = false;
   belief.low = bounding.low();
   belief.high = bounding.high();
   for (std::size_t c = 0; c < belief.present_now.size(); ++c) {
@@ -46,7 +45,7 @@ double share(const Scaled& mass, double log_evidence) {
 Solver::Solver() : ready_(std::make_unique<Prepared>()) {}
 Solver::~Solver() = default;
 
-Belief Solver::infer(const Case& given, std::size_t refinements) {
+Belief Solver::infer(const Case& given) {
   ready_->pose(given);
   const Scaled total = ready_->sweep().both_ways();
   Belief belief;
@@ -73,7 +72,7 @@ Belief Solver::infer(const Case& given, std::size_t refinements) {
     belief.present_at_start.push_back(std::min(start, 1.0));
     belief.present_now.push_back(std::min(now, 1.0));
   }
-  if (!ready_->set_aside().empty()) bound(belief, given, refinements);
+  belief.exact = ready_->set_aside().empty();
   return belief;
 }
 
@@ -93,7 +92,9 @@ std::vector<std::size_t> largest_first(const std::vector<double>& values, std::s
 }
 
 Belief infer(const Case& given, std::size_t refinements) {
-  return Solver().infer(given, refinements);
+  Belief belief = Solver().infer(given);
+  if (!belief.exact) bound(belief, given, refinements);
+  return belief;
 }
 
 double log_evidence(const Case& given) { return Solver().log_evidence(given); }

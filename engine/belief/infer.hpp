@@ -66,9 +66,8 @@ class Solver {
  public:
   Solver();
   ~Solver();
-  /// As the function of that name; by default with the first bounds only when it is too wide, for
-  /// callers in a loop that show none.
-  Belief infer(const Case& given, std::size_t refinements = 0);
+  /// As the function of that name, but without bounds when the case is too wide.
+  Belief infer(const Case& given);
   double log_evidence(const Case& given);
 
  private:

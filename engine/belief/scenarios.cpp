@@ -1,13 +1,13 @@
 #include "engine/belief/scenarios.hpp"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <map>
 #include <tuple>
 
+#include "engine/belief/chance.hpp"
+#include "engine/belief/emissions.hpp"
 #include "engine/belief/prepared.hpp"
-#include "engine/foundation/random.hpp"
 
 namespace tickover::belief {
 namespace {
@@ -15,67 +15,16 @@ namespace {
 /// Vectors are scaled below this.
 constexpr double kRescaleBelow = 1e-60;
 
-class Chance {
- public:
-  explicit Chance(std::uint64_t seed) : stream_(seed) {}
-  double unit() { return stream_.next(); }
-  std::size_t below(std::size_t count) {
-    return std::min(static_cast<std::size_t>(unit() * static_cast<double>(count)), count - 1);
-  }
-  /// Index in proportion to `weights`.
-  std::size_t pick(const std::vector<double>& weights) {
-    double sum = 0;
-    for (const double weight : weights) sum += weight;
-    double left = unit() * sum;
-    std::size_t last = 0;
-    for (std::size_t i = 0; i < weights.size(); ++i) {
-      if (!(weights[i] > 0)) continue;
-      last = i;
-      if (left < weights[i]) return i;
-      left -= weights[i];
-    }
-    return last;
-  }
-  /// How many of `count` go to each, as its weight is due, to within one.
-  std::vector<std::size_t> split(std::size_t count, const std::vector<double>& weights) {
-    double sum = 0, so_far = 0;
-    for (const double weight : weights) sum += weight;
-    const double offset = unit();
-    std::vector<std::size_t> shares;
-    std::size_t given = 0;
-    for (const double weight : weights) {
-      so_far += weight;
-      const double due = std::floor(so_far / sum * static_cast<double>(count) + offset);
-      const std::size_t until = std::min(static_cast<std::size_t>(due), count);
-      shares.push_back(until - given);
-      given = until;
-    }
-    for (std::size_t i = shares.size(); given < count && i-- > 0;) {  // lost to rounding
-      if (!(weights[i] > 0)) continue;
-      shares[i] += count - given;
-      given = count;
-    }
-    return shares;
-  }
-  /// Brings `count` of the items, any, to the front.
-  void bring_forward(std::vector<std::uint32_t>& items, std::size_t count) {
-    for (std::size_t i = 0; i < std::min(count, items.size()); ++i) {
-      std::swap(items[i], items[i + below(items.size() - i)]);
-    }
-  }
-
- private:
-  RandomStream stream_;
-};
-
-/// What a draw did to each of the emissions of its state: bits as in Problem::alternatives.
-using Masks = std::vector<std::uint64_t>;
-
 class Drawing {
  public:
   Drawing(const Problem& problem, const Schedule& schedule, double fade, std::size_t count,
           std::uint64_t seed)
-      : problem_(problem), schedule_(schedule), fade_(fade), chance_(seed), drawn_(count) {}
+      : problem_(problem),
+        schedule_(schedule),
+        fade_(fade),
+        chance_(seed),
+        emissions_(problem, schedule),
+        drawn_(count) {}
 
   std::vector<Scenario> run() {
     if (!forward()) return {};
@@ -123,46 +72,17 @@ class Drawing {
     return sum;
   }
 
-  std::vector<Alternative> alternatives_of(std::uint32_t e) const {
-    std::vector<Alternative> ways;
-    each_alternative(problem_, problem_.emissions[e],
-                     [&](const Alternative& way) { ways.push_back(way); });
-    return ways;
-  }
-
-  std::vector<Cover> covers_of(std::uint32_t e) const {
-    const std::uint32_t first = problem_.bits[problem_.emissions[e].finding].begin;
-    std::vector<Cover> covers;
-    for (const Alternative& way : alternatives_of(e)) {
-      std::uint32_t mask = 0;
-      for (std::uint64_t bits = way.mask; bits != 0; bits &= bits - 1) {
-        mask |= std::uint32_t{1}
-                << schedule_.slot[first + static_cast<std::uint32_t>(std::countr_zero(bits))];
-      }
-      covers.push_back({way.weight, mask});
-    }
-    return covers;
-  }
-
-  /// The vectors before the first emission of a state, between them, and after the last.
-  std::vector<std::vector<double>> chain(const State& state, const std::vector<double>& v) const {
-    std::vector<std::vector<double>> vectors = {v};
-    for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
-      vectors.push_back(vectors.back());
-      const std::vector<Cover> covers = covers_of(e);
-      if (covers.empty()) continue;  // emits nothing any more
-      cover(vectors.back().data(), v.size(), covers.data(), covers.size());
-    }
-    return vectors;
-  }
-
-  std::vector<double> applied(std::uint32_t variable, const std::vector<double>& v) const {
+  std::vector<double> applied(std::uint32_t variable, const std::vector<double>& v) {
     std::vector<double> sum(v.size(), 0.0);
     const Range& states = problem_.variables[variable];
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
       const State& state = problem_.states[s];
       if (!(weight(state) > 0)) continue;
-      add_scaled(sum.data(), chain(state, v).back().data(), v.size(), weight(state));
+      scratch_ = v;
+      for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+        emissions_.emit(e, scratch_);
+      }
+      add_scaled(sum.data(), scratch_.data(), v.size(), weight(state));
     }
     return sum;
   }
@@ -234,15 +154,16 @@ class Drawing {
 
   void draw_variable(std::uint32_t variable, const std::vector<double>& before) {
     const Range& states = problem_.variables[variable];
-    std::vector<std::vector<std::vector<double>>> chains;
+    std::vector<Chain> chains;
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
-      chains.push_back(chain(problem_.states[s], before));
+      chains.push_back(emissions_.chain(problem_.states[s], before, covered_.size()));
     }
     std::vector<std::pair<std::uint32_t, std::uint32_t>> moved;  // to which bits, which draw
     for (auto& [bits, draws] : covered_) {
       std::vector<double> weights;
       for (std::uint32_t s = states.begin; s < states.end; ++s) {
-        weights.push_back(weight(problem_.states[s]) * chains[s - states.begin].back()[bits]);
+        weights.push_back(weight(problem_.states[s]) *
+                          emissions_.last(chains[s - states.begin], bits));
       }
       const std::vector<std::size_t> shares = chance_.split(draws.size(), weights);
       std::size_t gone = 0;
@@ -260,27 +181,28 @@ class Drawing {
   }
 
   /// Draws what each emission of the state covered, last first; returns what was covered before.
-  std::uint32_t emit_backwards(std::uint32_t variable, std::uint32_t s,
-                               const std::vector<std::vector<double>>& chain, std::uint32_t bits,
-                               std::uint32_t draw) {
+  std::uint32_t emit_backwards(std::uint32_t variable, std::uint32_t s, Chain& chain,
+                               std::uint32_t bits, std::uint32_t draw) {
     const Range& emissions = problem_.states[s].emissions;
     Masks masks(emissions.size(), 0);
     for (std::size_t i = emissions.size(); i-- > 0;) {
       const auto e = static_cast<std::uint32_t>(emissions.begin + i);
-      const std::vector<Cover> covers = covers_of(e);
-      std::vector<double> weights;
-      std::vector<std::pair<std::size_t, std::uint32_t>> ways;  // alternative, covered before
+      const std::vector<Cover>& covers = emissions_.of(e).covers;
+      std::vector<double>& weights = weights_;
+      weights.clear();
+      std::vector<std::pair<std::size_t, std::uint32_t>>& ways = ways_;
+      ways.clear();
       for (std::size_t a = 0; a < covers.size(); ++a) {
         if ((bits & covers[a].mask) != covers[a].mask) continue;
         for (std::uint32_t sub = covers[a].mask;; sub = (sub - 1) & covers[a].mask) {
           ways.emplace_back(a, bits & ~sub);
-          weights.push_back(covers[a].weight * chain[i][bits & ~sub]);
+          weights.push_back(covers[a].weight * emissions_.entry(chain, i, bits & ~sub));
           if (sub == 0) break;
         }
       }
       if (ways.empty()) continue;
       const auto [alternative, covered] = ways[chance_.pick(weights)];
-      masks[i] = alternatives_of(e)[alternative].mask;
+      masks[i] = emissions_.of(e).masks[alternative];
       bits = covered;
     }
     note(draw, variable, s, lasting(variable, s, masks));
@@ -381,7 +303,10 @@ class Drawing {
   const Schedule& schedule_;
   const double fade_;
   Chance chance_;
+  Emissions emissions_;
   std::vector<std::vector<double>> before_;  ///< per step
+  std::vector<double> scratch_, weights_;
+  std::vector<std::pair<std::size_t, std::uint32_t>> ways_;  ///< alternative, covered before
   std::map<std::uint32_t, std::vector<std::uint32_t>>
       covered_;  ///< bits still to be explained: the draws that leave them so
   std::vector<Scenario> drawn_;

@@ -59,7 +59,8 @@ void check_comma(std::string_view head, std::string_view text) {
 
 void check_head(std::string_view head, std::string_view text) {
   if (std::none_of(head.begin(), head.end(), is_digit)) {
-    throw refusal(text, "does not begin with a number", "write a number and its unit, like 14.6 mm or 1.5 h");
+    throw refusal(text, "does not begin with a number",
+                  "write a number and its unit, like 14.6 mm or 1.5 h");
   }
   const auto is_mark = [](char c) { return c == '.' || c == ','; };
   if (std::count_if(head.begin(), head.end(), is_mark) > 1) {

@@ -165,6 +165,7 @@ std::vector<std::uint32_t> JsonTree::within(std::uint32_t value) const {
 
 std::string JsonTree::pointer(std::uint32_t value) const {
   std::string out;
+  out.reserve(64);
   append_pointer(value, out);
   return out;
 }
@@ -180,7 +181,12 @@ void JsonTree::append_pointer(std::uint32_t value, std::string& out) const {
     out += std::to_string(index);
     return;
   }
-  for (const char c : values_[value].name) {
+  const std::string_view name = values_[value].name;
+  if (name.find_first_of("~/") == std::string_view::npos) {
+    out += name;
+    return;
+  }
+  for (const char c : name) {
     if (c == '~' || c == '/') {
       out += c == '~' ? "~0" : "~1";
     } else {

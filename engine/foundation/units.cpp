@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <map>
 
 #include "engine/foundation/decimal.hpp"
 #include "engine/foundation/error.hpp"
@@ -28,14 +29,26 @@ std::string without_blanks(std::string_view text) {
   return word;
 }
 
-std::vector<std::string> spellings(const Unit& unit) {
-  std::vector<std::string> names;
+std::vector<std::string_view> spellings(const Unit& unit) {
+  std::vector<std::string_view> names;
   for (std::size_t begin = 0; begin < unit.names.size();) {
     const std::size_t end = std::min(unit.names.find(' ', begin), unit.names.size());
-    names.emplace_back(unit.names.substr(begin, end - begin));
+    names.push_back(unit.names.substr(begin, end - begin));
     begin = end + 1;
   }
   return names;
+}
+
+/// Every spelling with its unit, in the order of the table.
+const std::vector<std::pair<std::string_view, const Unit*>>& units_by_spelling() {
+  static const auto all = [] {
+    std::vector<std::pair<std::string_view, const Unit*>> spelt;
+    for (const Unit& unit : unit_table()) {
+      for (const std::string_view name : spellings(unit)) spelt.emplace_back(name, &unit);
+    }
+    return spelt;
+  }();
+  return all;
 }
 
 std::string first_name(const Unit& unit) {
@@ -44,27 +57,24 @@ std::string first_name(const Unit& unit) {
 
 template <typename Matches>
 const Unit* find_where(Matches matches) {
-  for (const Unit& unit : unit_table()) {
-    for (const std::string& name : spellings(unit)) {
-      if (matches(name)) return &unit;
-    }
+  for (const auto& [name, unit] : units_by_spelling()) {
+    if (matches(name)) return unit;
   }
   return nullptr;
 }
 
 const Unit* find_unit(std::string_view text) {
+  static const std::map<std::string_view, const Unit*> exact(units_by_spelling().begin(),
+                                                             units_by_spelling().end());
   const std::string word = without_blanks(text);
   if (word.empty()) return nullptr;
-  const Unit* exact = find_where([&](const std::string& name) { return name == word; });
-  if (exact != nullptr) return exact;
-  return find_where([&](const std::string& name) { return same_but_for_case(word, name); });
+  if (const auto unit = exact.find(word); unit != exact.end()) return unit->second;
+  return find_where([&](std::string_view name) { return same_but_for_case(word, name); });
 }
 
 std::vector<std::string> all_spellings() {
   std::vector<std::string> names;
-  for (const Unit& unit : unit_table()) {
-    for (std::string& name : spellings(unit)) names.push_back(std::move(name));
-  }
+  for (const auto& [name, unit] : units_by_spelling()) names.emplace_back(name);
   return names;
 }
 

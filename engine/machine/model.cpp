@@ -67,6 +67,11 @@ void ground_causes(Model& model) {
   }
 }
 
+struct ByCause {
+  bool operator()(const CauseInstance& one, std::size_t cause) const { return one.cause < cause; }
+  bool operator()(std::size_t cause, const CauseInstance& one) const { return cause < one.cause; }
+};
+
 FindingInstance ground_finding(const Model& model, std::size_t index, Place place) {
   const pack::Finding& finding = model.pack.findings[index];
   FindingInstance instance{index, place, {}, {}, instance_id(finding.id, place), {}};
@@ -74,13 +79,18 @@ FindingInstance ground_finding(const Model& model, std::size_t index, Place plac
     instance.cause = model.find_cause(finding.cause, place);
     return instance;
   }
-  for (std::size_t c = 0; c < model.causes.size(); ++c) {
-    for (std::size_t l = 0; l < finding.links.size(); ++l) {
-      if (finding.links[l].cause != model.causes[c].cause) continue;
-      if (!touch(model, model.causes[c].place, place)) continue;
-      instance.links.push_back({c, l, spoilers_of(model, finding, place, model.causes[c].place)});
+  for (std::size_t l = 0; l < finding.links.size(); ++l) {
+    const std::size_t cause = finding.links[l].cause;
+    const auto [begin, end] = std::equal_range(
+        model.causes.begin(), model.causes.end(), cause, ByCause{});  // in the order of the pack
+    for (auto at = begin; at != end; ++at) {
+      if (!touch(model, at->place, place)) continue;
+      const auto c = static_cast<std::size_t>(at - model.causes.begin());
+      instance.links.push_back({c, l, spoilers_of(model, finding, place, at->place)});
     }
   }
+  std::stable_sort(instance.links.begin(), instance.links.end(),
+                   [](const auto& a, const auto& b) { return a.cause < b.cause; });
   instance.spoilers = spoilers_of(model, finding, place, place);
   return instance;
 }

@@ -9,15 +9,13 @@
 #include "engine/plan/bound.hpp"
 #include "engine/plan/leaves.hpp"
 #include "engine/plan/lookahead.hpp"
-#include "engine/plan/results.hpp"
 
 namespace tickover::plan {
 namespace {
 
 constexpr std::size_t kSuspectsShown = 3;
-/// So many proposals at least are worked out exactly in cases no wider than this: it is quick
-/// there.
-constexpr std::size_t kExact = 3, kNarrow = 9;
+/// So many proposals at least are worked out exactly in cases that are not wide.
+constexpr std::size_t kExact = 1;
 /// Odds are not tilted by more than about a factor of 3000 to make another action come first.
 constexpr double kFarthestTilt = 8;
 
@@ -36,13 +34,13 @@ class Adviser {
         leaves_(workshop, ground, evidence, given_, complaint_, detailed > 0) {}
 
   Advice run() {
-    advice_.belief = detailed_ > 0 ? belief::infer(ground_.given(evidence_))
-                                   : solver_.infer(ground_.given(evidence_));
-    if (advice_.belief.contradiction) return std::move(advice_);
-    start();
-    add_course();
-    if (detailed_ > 0) tell_what_is_left();
+    base_ = solver_.infer(given_);
+    advice_.belief = detailed_ > 0 ? belief::infer(ground_.given(evidence_)) : base_;
+    if (advice_.belief.contradiction || base_.contradiction) return std::move(advice_);
+    plan_courses();
     look_around();
+    if (detailed_ > 0) tell_what_is_left();
+    if (detailed_ > 0) work_out_open();
     put_in_order(advice_.proposals);
     set_too_long_aside();
     if (detailed_ > 0) bound();
@@ -78,8 +76,14 @@ class Adviser {
   /// What all proposals are judged from: the belief, and the course without any check.
   void start() {
     base_ = solver_.infer(given_);
+    plan_courses();
+  }
+
+  void plan_courses() {
     leaves_.start(base_);
-    advice_.course_now = leaves_.now();
+    lookahead_.emplace(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample(),
+                       leaves_.now());
+    leaves_.consider(lookahead_->course());
     advice_.hand_on_minutes =
         workshop_.access().minutes(evidence_.open_layers, {}).close + workshop_.hand_on_minutes();
   }
@@ -88,10 +92,10 @@ class Adviser {
   double price(const Proposal& proposal) {
     if (proposal.kind == ActionKind::hand_on) return advice_.hand_on_minutes;
     if (proposal.kind != ActionKind::check && proposal.kind != ActionKind::ask) {
-      return advice_.course_now.expected_minutes - proposal.farther;
+      return leaves_.now().expected_minutes - proposal.farther;
     }
     Proposal again = proposal;
-    look_ahead(again);
+    price_results(again);
     return again.expected_minutes;
   }
 
@@ -167,7 +171,7 @@ class Adviser {
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.
   void add_course() {
-    const Course& course = advice_.course_now;
+    const Course& course = advice_.course_now = leaves_.now();
     Proposal proposal;
     proposal.expected_minutes = course.expected_minutes;
     proposal.open_after = evidence_.open_layers;
@@ -197,19 +201,19 @@ class Adviser {
   /// course, whose price is known exactly (a control variate; Hammersley & Handscomb 1964, ch. 5,
   /// from memory).
   void look_around() {
-    Lookahead lookahead(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample(),
-                        leaves_.now());
-    lookahead.look_further(effort_);
-    advice_.points = lookahead.points();
-    const double off = advice_.course_now.expected_minutes - lookahead.course_minutes();
-    for (std::size_t i = 0; i < lookahead.options().size(); ++i) {
-      Proposal proposal = lookahead.options()[i];
-      proposal.farther = lookahead.farther(i);
+    lookahead_->start(leaves_.now());
+    lookahead_->look_further(effort_);
+    advice_.points = lookahead_->points();
+    add_course();
+    const double off = leaves_.now().expected_minutes - lookahead_->course_minutes();
+    for (std::size_t i = 0; i < lookahead_->options().size(); ++i) {
+      Proposal proposal = lookahead_->options()[i];
+      proposal.farther = lookahead_->farther(i);
       proposal.expected_minutes += off - proposal.farther;
       advice_.proposals.push_back(std::move(proposal));
     }
     Proposal& course = advice_.proposals.front();
-    course.farther = lookahead.farther_course();
+    course.farther = lookahead_->farther_course();
     course.expected_minutes -= course.farther;
   }
 
@@ -226,6 +230,18 @@ class Adviser {
       const std::size_t exact = leaves_.wide() ? 0 : kExact;
       if (rough == proposals.end() || place >= std::max(exact, detailed_)) return;
       work_out(proposals, *rough);
+    }
+  }
+
+  /// While the machine is apart, checks that are open now and seem worth their time: what they
+  /// spare is told, and few draws stand behind each of many results.
+  void work_out_open() {
+    if (evidence_.open_layers == OpenLayers{} || leaves_.wide()) return;
+    for (Proposal& one : advice_.proposals) {
+      const bool open_now =
+          one.kind == ActionKind::check && one.open_after == evidence_.open_layers;
+      if (!open_now || !one.estimated) continue;
+      if (one.expected_minutes + one.farther < leaves_.now().expected_minutes) look_ahead(one);
     }
   }
 
@@ -249,56 +265,69 @@ class Adviser {
     }
   }
 
-  /// `answer` to a question asked while the case holds the observations of a result.
-  template <class Seen, class Answer>
-  auto after(const Seen& seen, const Answer& answer) {
+  /// Does something while the case holds the observations of a result.
+  template <class Seen, class Act>
+  void after(const Seen& seen, const Act& act) {
     const std::size_t levels = given_.levels.size(), soft = given_.soft.size(),
                       causes = given_.seen.size();
     for (const Observation& observation : seen.observations) ground_.observe(given_, observation);
-    auto found = answer();
+    act();
     given_.levels.resize(levels);
     given_.soft.resize(soft);
     given_.seen.resize(causes);
-    return found;
   }
 
   void look_ahead(Proposal& proposal) {
-    const std::size_t finding = proposal.kind == ActionKind::check
-                                    ? model_.pack.checks[proposal.index].finding
-                                    : proposal.index;
-    proposal.forecasts.clear();
-    const std::vector<Result> results = results_of(solver_, ground_, model_, given_, base_, finding,
-                                                   proposal.places, evidence_.epoch, kLeastResult);
+    proposal.forecasts = lookahead_->forecasts(proposal);
+    price_results(proposal);
+    std::stable_sort(proposal.forecasts.begin(), proposal.forecasts.end(),
+                     [](const Forecast& a, const Forecast& b) {  // rounding aside
+                       return static_cast<float>(a.probability) > static_cast<float>(b.probability);
+                     });
+    proposal.estimated = false;
+  }
+
+  /// What the proposal costs now, from what each of its results leads to.
+  void price_results(Proposal& proposal) {
     double expected = 0, foreseen = 0;
-    for (const Result& result : results) {
-      const Course then = after(result, [&] { return leaves_.after(result, proposal.open_after); });
-      foreseen += result.probability;
-      expected += result.probability * then.expected_minutes;
-      proposal.forecasts.push_back({result.answers,
-                                    result.observations,
-                                    result.probability,
-                                    then.expected_minutes,
-                                    {},
-                                    then});
+    for (Forecast& forecast : proposal.forecasts) {
+      after(forecast, [&] { price_result(forecast, proposal.open_after); });
+      foreseen += forecast.probability;
+      expected += forecast.probability * forecast.expected_minutes;
     }
     proposal.unforeseen = std::max(1 - foreseen, 0.0);
     proposal.expected_minutes = proposal.minutes() + proposal.consumables + expected +
                                 proposal.unforeseen * leaves_.nothing_learnt(proposal.open_after) +
                                 mischosen(proposal) - proposal.farther;
-    proposal.estimated = false;
+  }
+
+  /// Of the result that the case holds.
+  void price_result(Forecast& forecast, const OpenLayers& open) {
+    const belief::Belief then = solver_.infer(given_);
+    if (!base_.exact || !then.exact) return;  // P(e) is not comparable: the scenarios' word stands
+    forecast.probability =
+        then.contradiction ? 0 : std::exp(then.log_evidence - base_.log_evidence);
+    if (then.contradiction) return;
+    std::vector<std::size_t> looked;
+    for (const Observation& seen : forecast.observations) {
+      if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
+    }
+    forecast.course = leaves_.after(then, looked, open, forecast.course);
+    forecast.expected_minutes = forecast.course.expected_minutes;
   }
 
   /// Being elsewhere is worth nothing in itself: what a course seems to gain by it, nothing learnt,
   /// is the greedy course's own fault and is not put to the check's credit.
   double mischosen(const Proposal& proposal) {
     const double there = proposal.access.total() + leaves_.nothing_learnt(proposal.open_after);
-    return std::max(advice_.course_now.expected_minutes - there, 0.0);
+    return std::max(leaves_.now().expected_minutes - there, 0.0);
   }
 
   void tell_in_full(Proposal& proposal) {
     std::vector<double> moved(model_.causes.size(), 0);
     for (Forecast& forecast : proposal.forecasts) {
-      const belief::Belief then = after(forecast, [&] { return belief::infer(given_); });
+      belief::Belief then;
+      after(forecast, [&] { then = belief::infer(given_); });
       forecast.suspects = suspects(then);
       for (std::size_t c = 0; c < moved.size(); ++c) {
         moved[c] +=
@@ -333,6 +362,7 @@ class Adviser {
   const std::vector<std::size_t> complaint_;
   belief::Solver solver_;
   Leaves leaves_;
+  std::optional<Lookahead> lookahead_;
   Advice advice_;
 };
 

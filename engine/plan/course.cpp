@@ -85,6 +85,7 @@ class Draft {
           add(made_.emplace_back(std::move(repair)));
         }
       }
+      if (batch_.steps.empty() && !verifies_alone(batch)) continue;
       cured_ = cures_.cured();
       consider_stopping_here();
       close_batch();
@@ -100,6 +101,12 @@ class Draft {
     std::vector<const CourseStep*> steps = {};
     double minutes = 0, parts = 0, cured_after = 0;  ///< as of Batch
   };
+
+  /// A batch that was so from the beginning; one whose looks were all answered has nothing to
+  /// prove.
+  bool verifies_alone(const Batch& batch) const {
+    return batch.steps.empty() && situation_.unverified && batches_.empty();
+  }
 
   void find_candidates() {
     for (const CourseStep& step : workshop_.steps()) {
@@ -147,32 +154,20 @@ class Draft {
     return present * step.look->sensitivity + (1 - present) * step.look->false_alarm;
   }
 
-  /// Minutes of work of a step and its parts, opening and closing left out. What is done once for
-  /// the job is not paid twice in a batch (`in_batch`). After a look the repair is paid as often as
-  /// it may be called for, with going there from what is open then (`still`) and back.
+  /// Work and parts of a step, opening and closing left out; the repair after a look as often as it
+  /// may be called for.
   Expense expense(const CourseStep& step, const OpenLayers& still, bool in_batch) const {
-    const pack::Work& repairing = step.repairing;
-    if (!step.look) {
-      const bool again = in_batch && repaired_in_batch(step.repair);
-      return {repairing.each + (again ? 0 : repairing.once), step.parts};
-    }
-    const bool again = in_batch && looked_in_batch(step.look->check);
-    const double looking = step.looking.each + (again ? 0 : step.looking.once);
+    const bool again = in_batch && (step.look ? looked_in_batch(step.look->check)
+                                              : repaired_in_batch(step.repair));
+    const Charge its = charge(workshop_, step, still, again);
+    if (!step.look) return its.sure;
     const double found = alarm(step, in_batch ? reach() : 1 - cured_);
-    return {looking + found * (repairing.once + repairing.each +
-                               workshop_.access().there_and_back(still, step.need.open)),
-            step.consumables + found * step.parts};
+    return {its.sure.work + found * its.found.work, its.sure.parts + found * its.found.parts};
   }
 
   /// `gathered` with one more step.
   Gathered with(Gathered gathered, const CourseStep& step, bool in_batch) const {
-    if (!step.look) {
-      gathered.still = gathered.still | step.need.open;
-    } else {
-      gathered.any_running = gathered.any_running || step.look->need.running;
-      OpenLayers& need = step.look->need.running ? gathered.running : gathered.still;
-      need = need | step.look->need.open;
-    }
+    gather(gathered, step);
     const Expense more = expense(step, gathered.still, in_batch);
     gathered.work += more.work;
     gathered.parts += more.parts;
@@ -208,15 +203,16 @@ class Draft {
   /// The first of those with the best ratio. Weights only fall, so once the promise is less than
   /// the best found, nothing better follows.
   Candidate* best_step() {
+    std::erase_if(by_promise_, [&](std::size_t i) { return candidates_[i].used; });
     Candidate* best = nullptr;
     double best_ratio = 0;
     for (const std::size_t i : by_promise_) {
       Candidate& one = candidates_[i];
       if (one.at_most < best_ratio || !pays(one.at_most)) break;
-      if (one.used) continue;
       const double its_weight = weight(*one.step);
+      one.used = its_weight < kLeastWeight;  // for good: weights only fall
       const double least = std::max(least_minutes(*one.step), kLeastMinutes);
-      if (its_weight < kLeastWeight || its_weight < best_ratio * least) continue;
+      if (one.used || its_weight < best_ratio * least) continue;
       const double its_ratio = its_weight / std::max(extra_minutes(*one.step), kLeastMinutes);
       if (!pays(its_ratio) || its_ratio < best_ratio) continue;
       if (its_ratio == best_ratio && best && best < &one) continue;

@@ -3,12 +3,14 @@
 /// expected to cost: the value that lookahead puts on its leaves.
 #pragma once
 
+#include <mutex>
 #include <optional>
 #include <vector>
 
 #include "engine/belief/ground.hpp"
 #include "engine/machine/access.hpp"
 #include "engine/plan/cures.hpp"
+#include "engine/plan/results.hpp"
 #include "engine/plan/shop.hpp"
 
 namespace tickover::plan {
@@ -76,6 +78,9 @@ class Workshop {
   /// Every step that a course may take: each repair at each place, and look-then-repair per cause.
   const std::vector<CourseStep>& steps() const { return steps_; }
 
+  /// answers_of at epoch 0, worked out when first asked for.
+  const std::vector<Answer>& answers(std::size_t instance) const;
+
   /// The repair of `cause` (of pack.causes) that costs least per success, and its success.
   std::optional<std::pair<std::size_t, double>> best_repair(std::size_t cause) const;
 
@@ -84,14 +89,20 @@ class Workshop {
 
  private:
   void add_repairs(std::size_t repair);
-  void add_look_then_repairs(std::size_t cause);
+  void add_look_then_repairs();
+  std::vector<std::vector<std::size_t>> inspecting_checks() const;
+  void add_look_then_repairs(std::size_t cause, const std::vector<std::size_t>& checks,
+                             std::pair<std::size_t, double> repair);
 
   const Model& model_;
   const Access access_;
   const Shop shop_;
   const double hand_on_minutes_;
   std::vector<double> parts_, consumables_;
+  std::vector<std::size_t> repairs_;  ///< that this machine and shop allow
   std::vector<CourseStep> steps_;
+  mutable std::once_flag answers_known_;
+  mutable std::vector<std::vector<Answer>> answers_;
 };
 
 /// A course gives up when so many kinds of steps one after the other did not make it cheaper. Steps

@@ -2,6 +2,26 @@
 
 namespace tickover::plan {
 
+Charge charge(const Workshop& workshop, const CourseStep& step, const OpenLayers& still,
+              bool again) {
+  const pack::Work& repairing = step.repairing;
+  if (!step.look) return {{repairing.each + (again ? 0 : repairing.once), step.parts}, {}};
+  return {
+      {step.looking.each + (again ? 0 : step.looking.once), step.consumables},
+      {repairing.once + repairing.each + workshop.access().there_and_back(still, step.need.open),
+       step.parts}};
+}
+
+void gather(Gathered& gathered, const CourseStep& step) {
+  if (!step.look) {
+    gathered.still = gathered.still | step.need.open;
+    return;
+  }
+  gathered.any_running = gathered.any_running || step.look->need.running;
+  OpenLayers& need = step.look->need.running ? gathered.running : gathered.still;
+  need = need | step.look->need.open;
+}
+
 OpenLayers open_running(const Workshop& workshop, const Gathered& gathered,
                         const OpenLayers& start) {
   if (!gathered.any_running) return start;

@@ -18,7 +18,21 @@ struct Gathered {
 /// Of one step.
 struct Expense {
   double work = 0, parts = 0;  ///< as of Gathered
+  double total() const { return work + parts; }
 };
+
+/// Of one step: what is paid in any case, and what besides if its look speaks for the cause.
+struct Charge {
+  Expense sure, found;
+};
+
+/// What is done once for the job is not paid `again` in a batch. After a look the repair is paid
+/// with going there from what is open then (`still`) and back.
+Charge charge(const Workshop& workshop, const CourseStep& step, const OpenLayers& still,
+              bool again);
+
+/// What one more step needs open.
+void gather(Gathered& gathered, const CourseStep& step);
 
 /// Open for the running looks of a batch that begins at `start`.
 OpenLayers open_running(const Workshop& workshop, const Gathered& gathered,

@@ -36,7 +36,7 @@ void Leaves::start(const belief::Belief& base) {
   elsewhere_.clear();
   cures();
   wide_ = std::max(base.width, cures_.width()) > kNarrow;
-  now_ = course_now(evidence_.open_layers);
+  now_ = course_now();
 }
 
 Cures& Leaves::cures() {
@@ -44,32 +44,30 @@ Cures& Leaves::cures() {
   return cures_;
 }
 
-Course Leaves::course_now(const OpenLayers& open) {
-  if (!wide_) return plan_course(workshop_, {cures_, looked_, open, unverified()});
-  const Course planned = planned_over(sample_->shares(), looked_, open);
-  if (!exact_) return planned;
-  return cheapest_course(workshop_, {cures_, looked_, open, unverified()}, {&planned});
-}
-
-Course Leaves::planned_over(const std::vector<double>& weights,
-                            const std::vector<std::size_t>& looked, const OpenLayers& open) const {
+Course Leaves::course_now() {
+  const Situation situation{cures_, looked_, evidence_.open_layers, unverified()};
+  if (!wide_) return plan_course(workshop_, situation);
+  const std::vector<double> weights = sample_->shares();
   SampleCures sampled(*sample_, weights);
-  return plan_course(workshop_, {sampled, looked, open, unverified()});
+  const Course planned =
+      plan_course(workshop_, {sampled, looked_, evidence_.open_layers, unverified()});
+  return exact_ ? cheapest_course(workshop_, situation, {&planned}) : planned;
 }
 
-Course Leaves::after(const Result& result, const OpenLayers& open) {
+void Leaves::consider(const Course& planned) {
+  if (wide_ && !exact_) return;
+  cures();
+  const Situation situation{cures_, looked_, evidence_.open_layers, unverified()};
+  Course other = cheapest_course(workshop_, situation, {&planned});
+  if (other.expected_minutes < now_.expected_minutes) now_ = std::move(other);
+}
+
+Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
+                     const OpenLayers& open, const Course& planned) {
   std::vector<std::size_t> looked = looked_;
-  for (const Observation& one : result.observations) {
-    if (workshop_.model().findings[one.finding].cause) looked.push_back(one.finding);
-  }
-  cures_.pose(given_, result.log_evidence, result.present);
+  looked.insert(looked.end(), looked_now.begin(), looked_now.end());
+  cures_.pose(given_, then.log_evidence, then.present_now);
   const Situation situation{cures_, looked, open, unverified()};
-  if (!wide_) return plan_course(workshop_, situation, &now_);
-  belief::Case seen;
-  for (const Observation& one : result.observations) ground_.observe(seen, one);
-  std::vector<double> weights = sample_->likelihood(seen);
-  for (std::size_t s = 0; s < weights.size(); ++s) weights[s] *= sample_->scenes()[s].share;
-  const Course planned = planned_over(weights, looked, open);
   return cheapest_course(workshop_, situation, {&planned, &now_});
 }
 
@@ -79,7 +77,9 @@ double Leaves::nothing_learnt(const OpenLayers& there) {
   }
   cures();
   const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
-  const double minutes = std::min(course_now(there).expected_minutes, now_.expected_minutes + back);
+  const Situation situation{cures_, looked_, there, unverified()};
+  const double minutes = std::min(cheapest_course(workshop_, situation, {&now_}).expected_minutes,
+                                  now_.expected_minutes + back);
   elsewhere_.emplace_back(there, minutes);
   return minutes;
 }

@@ -9,7 +9,6 @@
 
 #include "engine/belief/ground.hpp"
 #include "engine/plan/course.hpp"
-#include "engine/plan/results.hpp"
 #include "engine/plan/sample.hpp"
 
 namespace tickover::plan {
@@ -24,12 +23,16 @@ class Leaves {
 
   /// Takes another belief, `base`, that of `given` as it now stands.
   void start(const belief::Belief& base);
+  /// Takes `planned` for the present course if that is cheaper.
+  void consider(const Course& planned);
 
   const Course& now() const { return now_; }
-  /// The course once `result` is known, which `given` holds already.
-  Course after(const Result& result, const OpenLayers& open);
-  /// Minutes of the course from another state of access when nothing more is known: worked out
-  /// there, or going back first, whichever is cheaper.
+  /// The cheaper of `planned` and the present course once it is known what `given` then holds, of
+  /// which `then` is the belief; `looked_now` are the inspections among it.
+  Course after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
+               const OpenLayers& open, const Course& planned);
+  /// Minutes of the present course from another state of access when nothing more is known: done
+  /// from there, or going back first, whichever is cheaper.
   double nothing_learnt(const OpenLayers& there);
 
   /// Sweeps take so long that only what is told in full is worked out exactly.
@@ -42,9 +45,7 @@ class Leaves {
   std::shared_ptr<const Sample> sample() const { return sample_; }
 
  private:
-  Course course_now(const OpenLayers& open);
-  Course planned_over(const std::vector<double>& weights, const std::vector<std::size_t>& looked,
-                      const OpenLayers& open) const;
+  Course course_now();
   bool unverified() const { return evidence_.repairs_since_verify > 0; }
 
   const Workshop& workshop_;

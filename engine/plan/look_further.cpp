@@ -34,10 +34,10 @@ void Lookahead::add_savings(const Point& point, std::size_t ahead,
                             std::vector<std::pair<double, double>>& seen) {
   if (!point.expanded) return;
   if (seen.size() <= ahead) seen.resize(ahead + 1);
-  seen[ahead].first += point.course.expected_minutes - point.free;
-  seen[ahead].second += point.course.expected_minutes - point.price;
+  seen[ahead].first += point.course.minutes - point.free;
+  seen[ahead].second += point.course.minutes - point.price;
   for (const Branching& branching : point.branchings) {
-    for (const auto& [probability, then] : branching.results) add_savings(*then, ahead + 1, seen);
+    for (const Outcome& one : branching.outcomes) add_savings(*one.then, ahead + 1, seen);
   }
 }
 
@@ -49,15 +49,15 @@ double Lookahead::savable(std::size_t ahead) const {
 /// What each point will cost: of those not looked at, as much is taken off as others show. Where
 /// nothing is learnt planning on saves what it saves without the check, and no more.
 void Lookahead::foresee(Point& point, std::size_t ahead) const {
-  const double course = point.course.expected_minutes;
+  const double course = point.course.minutes;
   point.price = point.expected = course;
   if (!point.expanded) point.expected -= savable(ahead) * (course - point.free);
   for (Branching& branching : point.branchings) {
     branching.price = branching.expected = branching.fixed;
-    for (auto& [probability, then] : branching.results) {
-      foresee(*then, ahead + 1);
-      branching.price += probability * then->price;
-      branching.expected += probability * then->expected;
+    for (const Outcome& one : branching.outcomes) {
+      foresee(*one.then, ahead + 1);
+      branching.price += one.probability * one.then->price;
+      branching.expected += one.probability * one.then->expected;
     }
     point.price = std::min(point.price, branching.price);
     point.expected = std::min(point.expected, branching.expected);
@@ -71,20 +71,20 @@ void Lookahead::foresee(Point& point, std::size_t ahead) const {
 void Lookahead::find_open(Point& point, std::size_t ahead, double reach, Point*& found,
                           double& promise) const {
   if (!point.expanded) {
-    const double its = reach * savable(ahead) * (point.course.expected_minutes - point.free);
-    if (its <= promise || point.sample->effective_draws(point.weights) < kLeastDraws) return;
+    const double its = reach * savable(ahead) * (point.course.minutes - point.free);
+    if (its <= promise || point.basis->sample->effective_draws(point.weights) < kLeastDraws) return;
     promise = its;
     found = &point;
     return;
   }
-  double cheapest = point.course.expected_minutes;
+  double cheapest = point.course.minutes;
   for (const Branching& branching : point.branchings) {
     cheapest = std::min(cheapest, branching.expected);
   }
   for (Branching& branching : point.branchings) {
     if (branching.expected > cheapest) continue;
-    for (auto& [probability, then] : branching.results) {
-      find_open(*then, ahead + 1, reach * probability, found, promise);
+    for (const Outcome& one : branching.outcomes) {
+      find_open(*one.then, ahead + 1, reach * one.probability, found, promise);
     }
   }
 }
@@ -103,14 +103,14 @@ void Lookahead::look_further(const Effort& effort) {
 
 double Lookahead::farther(std::size_t option) const {
   for (const Branching& branching : root_->branchings) {
-    if (branching.option != option || branching.results.empty()) continue;
+    if (branching.option != option || branching.outcomes.empty()) continue;
     return std::max(branching.one_step - branching.expected, 0.0);
   }
   return 0;
 }
 
 double Lookahead::farther_course() const {
-  const double course = root_->course.expected_minutes;
+  const double course = root_->course.minutes;
   for (const Branching& branching : root_->branchings) {
     if (branching.option == kCourse) return std::max(course - branching.expected, 0.0);
   }

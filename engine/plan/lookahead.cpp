@@ -1,7 +1,9 @@
+#include "engine/plan/lookahead.hpp"
+
 #include <algorithm>
-#include <cmath>
 #include <numeric>
 
+#include "engine/foundation/vectors.hpp"
 #include "engine/plan/bound.hpp"
 #include "engine/plan/point.hpp"
 
@@ -15,164 +17,19 @@ constexpr std::size_t kKept = 6;
 /// Options that are priced with what follows their results, now and at a point ahead: the others
 /// tell too little for what they take.
 constexpr std::size_t kTriedNow = 48, kTried = 24;
+/// Of those, the best for whose results courses are planned.
+constexpr std::size_t kPlannedNow = 12, kPlanned = 1;
+/// Causes to blame for which courses are planned: at most so many, from this probability on.
+constexpr std::size_t kBlamed = 24;
+constexpr double kLeastBlamed = 0.01;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
 constexpr double kLeastMinutes = 0.1;
 
-void add_sorted(std::vector<std::size_t>& to, std::size_t item) {
-  to.insert(std::upper_bound(to.begin(), to.end(), item), item);
-}
-
-double sum_of(const std::vector<double>& values) {
-  return std::accumulate(values.begin(), values.end(), 0.0);
-}
-
-}  // namespace
-
-Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
-                     const Evidence& evidence, std::vector<std::size_t> looked,
-                     std::shared_ptr<const Sample> sample, const Course& now)
-    : workshop_(workshop),
-      ground_(ground),
-      evidence_(evidence),
-      cure_minutes_(least_repairs(workshop, {}, workshop.hand_on_minutes())),
-      root_(std::make_unique<Point>()) {
-  root_->sample = std::move(sample);
-  root_->replies = std::make_shared<Replies>();
-  root_->weights = root_->sample->shares();
-  root_->total = sum_of(root_->weights);
-  root_->looked = std::move(looked);
-  root_->open = evidence.open_layers;
-  root_->unverified = evidence.repairs_since_verify > 0;
-  plan_from(*root_, &now);
-  options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
-  expand(*root_);
-  update();
-}
-
-Lookahead::~Lookahead() = default;
-
-const std::vector<Proposal>& Lookahead::options() const { return options_; }
-
-double Lookahead::course_minutes() const { return root_->course.expected_minutes; }
-
-void Lookahead::plan_from(Point& point, const Course* known) const {
-  SampleCures cures(*point.sample, point.weights);
-  point.course = plan_course(workshop_, {cures, point.looked, point.open, point.unverified}, known);
-  point.free = std::min(known_for_free(point), point.course.expected_minutes);
-}
-
-/// What the instance may answer, and how likely each scenario makes it.
-const std::vector<Lookahead::Reply>& Lookahead::replies(Point& point, std::size_t instance) {
-  const auto [at, fresh] = point.replies->try_emplace(instance);
-  if (!fresh) return at->second;
-  const auto [known, first] = answers_.try_emplace(instance);
-  if (first) known->second = answers_of(workshop_.model(), instance, evidence_.epoch);
-  for (const Answer& answer : known->second) {
-    belief::Case seen;
-    ground_.observe(seen, answer.seen);
-    at->second.push_back({answer, point.sample->likelihood(seen)});
-  }
-  return at->second;
-}
-
-/// The joint answers of the instances, one after the other, as far as they are likely.
-void Lookahead::follow(Point& point, const std::vector<std::size_t>& instances, const Point& so_far,
-                       Branching& out) {
-  const std::size_t done = so_far.answered.size() - point.answered.size();
-  if (done == instances.size()) {
-    out.results.emplace_back(so_far.total / point.total, std::make_shared<Point>(so_far));
-    return;
-  }
-  const std::size_t instance = instances[done];
-  for (const Reply& reply : replies(point, instance)) {
-    Point next{so_far.sample, so_far.replies, so_far.weights,   0, so_far.looked, so_far.answered,
-               so_far.asking, so_far.open,    so_far.unverified};
-    for (std::size_t s = 0; s < next.weights.size(); ++s) next.weights[s] *= reply.likelihood[s];
-    next.total = sum_of(next.weights);
-    if (!(next.total > kLeastResult * point.total)) continue;
-    add_sorted(next.answered, instance);
-    if (workshop_.model().findings[instance].cause) next.looked.push_back(instance);
-    follow(point, instances, next, out);
-  }
-}
-
-/// How much of the probability the answers move: the mean total variation distance, summed over
-/// the places.
-double Lookahead::told_by(Point& point, const std::vector<std::size_t>& instances) {
-  double moved = 0;
-  for (const std::size_t instance : instances) {
-    for (const Reply& reply : replies(point, instance)) {
-      double mean = 0, away = 0;
-      for (std::size_t s = 0; s < point.weights.size(); ++s) {
-        mean += point.weights[s] * reply.likelihood[s];
-      }
-      mean /= point.total;
-      for (std::size_t s = 0; s < point.weights.size(); ++s) {
-        away += point.weights[s] * std::abs(reply.likelihood[s] - mean);
-      }
-      moved += away / (2 * point.total);
-    }
-  }
-  return moved;
-}
-
-std::vector<std::size_t> Lookahead::instances_of(const Proposal& option) const {
-  std::vector<std::size_t> instances;
-  const std::size_t finding = option.kind == ActionKind::check
-                                  ? workshop_.model().pack.checks[option.index].finding
-                                  : option.index;
-  for (const Place place : option.places) {
-    instances.push_back(*workshop_.model().find_finding(finding, place));
-  }
-  return instances;
-}
-
-Lookahead::Branching Lookahead::branch(Point& point, const Proposal& option, double told) {
-  Branching out;
-  double foreseen = 0, expected = 0;
-  if (told >= kTells) {
-    const std::vector<std::size_t> instances = instances_of(option);
-    Point start{point.sample,   point.replies, point.weights,     point.total,     point.looked,
-                point.answered, point.asking,  option.open_after, point.unverified};
-    follow(point, instances, start, out);
-    for (auto& [probability, then] : out.results) {
-      plan_from(*then, &point.course);
-      foreseen += probability;
-      expected += probability * then->course.expected_minutes;
-    }
-  }
-  const double there = nothing_learnt(point, option.open_after);
-  out.nothing = std::max(1 - foreseen, 0.0);
-  out.fixed = option.minutes() + option.consumables + out.nothing * there +
-              std::max(point.course.expected_minutes - option.access.total() - there, 0.0);
-  out.one_step = out.fixed + expected;
-  return out;
-}
-
-/// As the adviser's: the course from another state of access when nothing more is known.
-double Lookahead::nothing_learnt(Point& point, const OpenLayers& open) {
-  for (const auto& [known, minutes] : point.elsewhere) {
-    if (known == open) return minutes;
-  }
-  double minutes = point.course.expected_minutes;
-  if (!(open == point.open)) {
-    SampleCures cures(*point.sample, point.weights);
-    const double back = workshop_.access().minutes(open, point.open).total();
-    minutes = std::min(
-        plan_course(workshop_, {cures, point.looked, open, point.unverified}).expected_minutes,
-        minutes + back);
-  }
-  point.elsewhere.emplace_back(open, minutes);
-  return minutes;
-}
-
-/// Options in the order in which they are worth a thought: by how much they tell a minute, and by
-/// what they might save at most less what they take, in turn.
-std::vector<std::size_t> Lookahead::worth_a_thought(const Point& point,
-                                                    const std::vector<Proposal>& options,
-                                                    const std::vector<double>& told) const {
-  const double range = kTold * (point.course.expected_minutes - point.free);
+/// Indices in the order in which options are worth a thought: by how much they tell a minute, and
+/// by what they might save at most (`range` if they told all) less what they take, in turn.
+std::vector<std::size_t> worth_a_thought(const std::vector<Proposal>& options,
+                                         const std::vector<double>& told, double range) {
   std::vector<double> rate, gain;
   for (std::size_t i = 0; i < options.size(); ++i) {
     const double minutes = options[i].minutes() + options[i].consumables;
@@ -192,84 +49,276 @@ std::vector<std::size_t> Lookahead::worth_a_thought(const Point& point,
   return order;
 }
 
-/// Prices what can be done at the point: everything now, later what tells most.
-void Lookahead::expand(Point& point) {
-  point.expanded = true;
-  const bool now = &point == root_.get();
-  std::vector<Proposal> later;
-  if (!now) later = plan::options(workshop_, evidence_, point.open, point.answered);
-  std::vector<Proposal>& options = now ? options_ : later;
-  if (!point.asking) {
-    std::erase_if(options, [](const Proposal& one) { return one.kind == ActionKind::ask; });
-  }
-  std::vector<double> told;
-  for (const Proposal& option : options) told.push_back(told_by(point, instances_of(option)));
-  std::vector<std::size_t> order = worth_a_thought(point, options, told);
-  if (!now) order.resize(std::min(order.size(), kTried));
-  for (const std::size_t i : order) {
-    const bool tried = point.branchings.size() < kTriedNow;
-    point.branchings.push_back(branch(point, options[i], tried ? told[i] : 0));
-    point.branchings.back().option = i;
-    options[i].expected_minutes = point.branchings.back().one_step;
-    options[i].estimated = true;
-    if (!now) keep_cheapest(point.branchings, kKept);
-  }
-  add_failure(point);
+}  // namespace
+
+Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
+                     const Evidence& evidence, std::vector<std::size_t> looked,
+                     std::shared_ptr<const Sample> sample, const Course& now)
+    : workshop_(workshop),
+      ground_(ground),
+      evidence_(evidence),
+      cure_minutes_(least_repairs(workshop, {}, workshop.hand_on_minutes())),
+      root_(std::make_unique<Point>()) {
+  root_->weights = sample->shares();
+  root_->basis = basis_of(std::move(sample));
+  root_->basis->looked = std::move(looked);
+  root_->basis->unverified = evidence.repairs_since_verify > 0;
+  root_->open = evidence.open_layers;
+  root_->basis->repertoire.add(now);
+  weigh(*root_);
+  settle(*root_);
+  plan_for_culprits(*root_);
+  settle(*root_);
+  fail(*root_);
 }
 
-/// The course's first batch, and a new plan if the complaint is still there after it.
-void Lookahead::add_failure(Point& point) {
-  if (point.course.batches.empty()) return;
-  const Batch& batch = point.course.batches.front();
-  auto then = std::make_shared<Point>();
-  std::vector<belief::Removal> removals;
-  then->looked = point.looked;
-  then->answered = point.answered;
-  for (const CourseStep& step : batch.steps) {
-    removals.insert(removals.end(), step.removals.begin(), step.removals.end());
-    if (step.look) then->looked.push_back(step.look->instance);
-  }
-  then->weights = point.weights;
-  then->sample =
-      std::make_shared<const Sample>(point.sample->after_failure(removals, then->weights));
-  then->replies = std::make_shared<Replies>();
-  then->total = sum_of(then->weights);
-  then->asking = false;
-  const double still = then->total / point.total;
-  if (!(still > kLeastResult)) return;
-  Course rest = point.course;
-  rest.batches.erase(rest.batches.begin());
-  plan_from(*then, &rest);
-  Branching failure;
-  failure.option = kCourse;
-  failure.fixed = batch.minutes + batch.parts;
-  failure.one_step = failure.fixed + still * then->course.expected_minutes;
-  failure.results.emplace_back(still, std::move(then));
-  point.branchings.push_back(std::move(failure));
+void Lookahead::start(const Course& now) {
+  Repertoire& repertoire = root_->basis->repertoire;
+  repertoire.add(now);
+  const std::size_t last = repertoire.size() - 1;
+  root_->course = {last, repertoire.first_minutes(last, root_->open) +
+                             repertoire.later_minutes(last, root_->weights, root_->total)};
+  root_->known = kFixed;
+  options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
+  expand(*root_);
+  update();
 }
 
-void Lookahead::keep_cheapest(std::vector<Branching>& branchings, std::size_t count) {
-  if (branchings.size() <= count) return;
-  const auto dearest = std::max_element(
-      branchings.begin(), branchings.end(),
-      [](const Branching& a, const Branching& b) { return a.one_step < b.one_step; });
-  branchings.erase(dearest);
+Lookahead::~Lookahead() = default;
+
+const Course& Lookahead::course() const { return course_of(*root_); }
+
+const Course& Lookahead::course_of(const Point& point) {
+  return point.basis->repertoire.course(point.course.course);
 }
 
-/// What a cure would cost on average if what is wrong were known.
-double Lookahead::known_for_free(const Point& point) const {
-  double sum = 0;
-  for (std::size_t s = 0; s < point.weights.size(); ++s) {
-    const Sample::Scene& scene = point.sample->scenes()[s];
+double Lookahead::course_minutes() const { return root_->course.minutes; }
+
+std::shared_ptr<Lookahead::Basis> Lookahead::basis_of(std::shared_ptr<const Sample> sample) const {
+  std::vector<double> free;
+  for (const Sample::Scene& scene : sample->scenes()) {
     double minutes = 0;
     for (const Sample::Part& part : scene.lasting) {
       minutes = std::max(minutes, part.surely * cure_minutes_[part.index]);
     }
     minutes = scene.curable * (minutes + workshop_.verify_minutes()) +
               (1 - scene.curable) * workshop_.hand_on_minutes();
-    sum += point.weights[s] * std::min(minutes, workshop_.hand_on_minutes());
+    free.push_back(std::min(minutes, workshop_.hand_on_minutes()));
   }
-  return sum / point.total;
+  Repertoire repertoire(workshop_, *sample);
+  return std::make_shared<Basis>(
+      Basis{std::move(sample), std::move(repertoire), {}, true, false, std::move(free)});
+}
+
+/// What the weights of a new point say.
+void Lookahead::weigh(Point& point) const {
+  const std::vector<double>& weights = point.weights;
+  point.total = std::accumulate(weights.begin(), weights.end(), 0.0);
+  point.free = inner(weights.data(), point.basis->free.data(), weights.size()) / point.total;
+}
+
+/// The point's course, among all that are known by now.
+void Lookahead::settle(Point& point) const {
+  if (point.known == kFixed) return;
+  const Repertoire& repertoire = point.basis->repertoire;
+  point.course = repertoire.cheapest(point.weights, point.total, point.open, point.answered,
+                                     point.known, point.course);
+  point.known = repertoire.size();
+  point.free = std::min(point.free, point.course.minutes);
+}
+
+/// Adds the greedy course from the point if its scenarios had these weights.
+void Lookahead::plan_for(const Point& point, const std::vector<double>& weights) const {
+  Basis& basis = *point.basis;
+  std::vector<std::size_t> looked = basis.looked;
+  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
+  SampleCures cures(*basis.sample, weights);
+  basis.repertoire.add(plan_course(workshop_, {cures, looked, point.open, basis.unverified}));
+}
+
+/// Adds courses for each cause that may be to blame, as if it were known to be.
+void Lookahead::plan_for_culprits(const Point& point) const {
+  const Sample& sample = *point.basis->sample;
+  const std::vector<double> blame = SampleCures(sample, point.weights).culprits();
+  for (const std::size_t cause : belief::largest_first(blame, kBlamed)) {
+    if (blame[cause] < kLeastBlamed) return;
+    std::vector<double> weights(point.weights.size(), 0.0);
+    for (const Sample::Part& part : sample.lasting_with()[cause]) {
+      weights[part.index] = point.weights[part.index] * part.surely;
+    }
+    plan_for(point, weights);
+  }
+}
+
+/// The course from before where it looks at what has been answered since: its repair is done
+/// without a look, or not at all.
+void Lookahead::adapt(const Point& before, const Point& point) const {
+  Basis& basis = *point.basis;
+  const Course course = basis.repertoire.course(before.course.course);
+  const bool looks =
+      std::any_of(course.batches.begin(), course.batches.end(), [&](const Batch& batch) {
+        return std::any_of(batch.steps.begin(), batch.steps.end(), [&](const CourseStep& step) {
+          return step.look && std::binary_search(point.answered.begin(), point.answered.end(),
+                                                 step.look->instance);
+        });
+      });
+  if (!looks) return;
+  std::vector<std::size_t> looked = basis.looked;
+  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
+  SampleCures cures(*basis.sample, point.weights);
+  const Situation situation{cures, looked, point.open, basis.unverified};
+  basis.repertoire.add(cheapest_course(workshop_, situation, {&course}));
+}
+
+/// Minutes of the course from another state of access when nothing more is known: done from there,
+/// or going back first.
+double Lookahead::nothing_learnt(const Point& point, const OpenLayers& open) const {
+  const Repertoire& repertoire = point.basis->repertoire;
+  const double back = workshop_.access().minutes(open, point.open).total();
+  const double from_there = repertoire.first_minutes(point.course.course, open) -
+                            repertoire.first_minutes(point.course.course, point.open);
+  return point.course.minutes + std::min(from_there, back);
+}
+
+/// Being elsewhere is worth nothing in itself: what courses seem to gain by it with nothing learnt
+/// is not put to the option's credit.
+void Lookahead::price(Point& point, Branching& branching) const {
+  const double there = nothing_learnt(point, branching.open);
+  branching.fixed = branching.minutes + branching.nothing * there +
+                    std::max(point.course.minutes - branching.getting_there - there, 0.0);
+  branching.one_step = branching.fixed;
+  for (Outcome& outcome : branching.outcomes) {
+    settle(*outcome.then);
+    branching.one_step += outcome.probability * outcome.then->course.minutes;
+  }
+}
+
+void Lookahead::price_all(Point& point) const {
+  settle(point);
+  for (Branching& branching : point.branchings) price(point, branching);
+}
+
+void Lookahead::plan_for_results(Branching& branching) const {
+  if (branching.planned) return;
+  branching.planned = true;
+  for (const Outcome& outcome : branching.outcomes) {
+    plan_for(*outcome.then, outcome.then->weights);
+  }
+}
+
+/// Plans courses for the results of what can be done without opening or closing anything, while the
+/// machine is apart: it is then or dearer later.
+void Lookahead::plan_for_open(Point& point) const {
+  if (point.open == OpenLayers{}) return;
+  for (Branching& one : point.branchings) {
+    if (one.open == point.open) plan_for_results(one);
+  }
+}
+
+/// Plans courses for the results of so many options: half of them as they come, the others what
+/// looks best.
+void Lookahead::plan_for_best(Point& point, std::size_t count) const {
+  for (std::size_t done = 0; done < count; ++done) {
+    Branching* best = nullptr;
+    for (Branching& one : point.branchings) {
+      if (one.planned || one.outcomes.empty()) continue;
+      if (best == nullptr || (done >= count / 2 && one.one_step < best->one_step)) best = &one;
+    }
+    if (best == nullptr) break;
+    plan_for_results(*best);
+  }
+  price_all(point);
+}
+
+/// Prices what can be done at the point: everything now, later what tells most.
+void Lookahead::expand(Point& point) {
+  point.expanded = true;
+  const bool now = &point == root_.get();
+  if (!point.basis->planned && !now) plan_for_culprits(point);
+  point.basis->planned = true;
+  std::vector<Proposal> later;
+  if (!now) later = plan::options(workshop_, evidence_, point.open, point.answered);
+  const std::vector<Proposal>& options = now ? options_ : later;
+  std::vector<double> told;
+  for (const Proposal& option : options) {
+    const bool can_be = option.kind != ActionKind::ask || point.basis->asking;
+    told.push_back(can_be ? told_by(point, instances_of(option)) : 0);
+  }
+  const double range = kTold * (point.course.minutes - point.free);
+  std::size_t tried = 0;
+  for (const std::size_t i : worth_a_thought(options, told, range)) {
+    const bool tells = told[i] >= kTells && tried < (now ? kTriedNow : kTried);
+    if (!tells && !now) continue;
+    if (tells) ++tried;
+    point.branchings.push_back(branch(point, options[i], tells));
+    point.branchings.back().option = i;
+  }
+  price_all(point);
+  if (now) plan_for_open(point);
+  plan_for_best(point, now ? kPlannedNow : kPlanned);
+  if (!now) keep_cheapest(point.branchings, kKept);
+  if (now) {
+    for (const Branching& branching : point.branchings) {
+      options_[branching.option].expected_minutes = branching.one_step;
+      options_[branching.option].estimated = true;
+    }
+  }
+  add_failure(point);
+}
+
+/// The point after the course's first batch if the complaint is still there, planned anew; what is
+/// planned there is known as the course's rest too. None where failing is too rare, or nothing is
+/// done.
+std::shared_ptr<Lookahead::Point> Lookahead::fail(Point& point) const {
+  const Basis& basis = *point.basis;
+  Course rest = basis.repertoire.course(point.course.course);
+  if (rest.batches.empty()) return nullptr;
+  const Batch batch = std::move(rest.batches.front());
+  rest.batches.erase(rest.batches.begin());
+  auto then = std::make_shared<Point>();
+  std::vector<belief::Removal> removals;
+  for (const CourseStep& step : batch.steps) {
+    removals.insert(removals.end(), step.removals.begin(), step.removals.end());
+  }
+  then->weights = point.weights;
+  then->basis = basis_of(
+      std::make_shared<const Sample>(basis.sample->after_failure(removals, then->weights)));
+  weigh(*then);
+  if (!(then->total > kLeastResult * point.total)) return nullptr;
+  std::vector<std::size_t>& looked = then->basis->looked = basis.looked;
+  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
+  for (const CourseStep& step : batch.steps) {
+    if (step.look) looked.push_back(step.look->instance);
+  }
+  then->basis->asking = false;
+  then->basis->repertoire.add(std::move(rest));
+  plan_for(*then, then->weights);
+  settle(*then);
+  Course course = then->basis->repertoire.course(then->course.course);
+  course.batches.insert(course.batches.begin(), batch);
+  point.basis->repertoire.add(std::move(course));
+  settle(point);
+  return then;
+}
+
+/// The course's first batch, and a new plan if the complaint is still there after it.
+void Lookahead::add_failure(Point& point) const {
+  const std::shared_ptr<Point> then = fail(point);
+  if (!then) return;
+  const Batch& batch = course_of(point).batches.front();
+  Branching failure;
+  failure.option = kCourse;
+  failure.fixed = batch.minutes + batch.parts;
+  const double still = then->total / point.total;
+  failure.one_step = failure.fixed + still * then->course.minutes;
+  failure.outcomes.push_back({still, {}, then});
+  point.branchings.push_back(std::move(failure));
+}
+
+void Lookahead::keep_cheapest(std::vector<Branching>& branchings, std::size_t count) {
+  std::stable_sort(branchings.begin(), branchings.end(),
+                   [](const Branching& a, const Branching& b) { return a.one_step < b.one_step; });
+  if (branchings.size() > count) branchings.erase(branchings.begin() + count, branchings.end());
 }
 
 }  // namespace tickover::plan

@@ -3,7 +3,6 @@
 /// of foresight saves.
 #pragma once
 
-#include <map>
 #include <memory>
 #include <vector>
 
@@ -15,22 +14,36 @@
 namespace tickover::plan {
 
 /// A tree of what may be done and learnt, over one sample of the posterior. A point costs the least
-/// of a fixed course from there, of every check and question with what follows each result, and of
-/// the course's first batch with a new plan if it fails. Points not yet looked at are expected to
-/// cost as much less than their course as those looked at do on average, so that what was looked
-/// into is not preferred for that alone. The next point looked at lies on the best plan as far as
-/// is foreseen (AO* with an estimate that is not admissible: Nilsson 1980; scenarios as in Somani,
-/// Ye, Hsu & Lee 2013, both from memory). Points that rest on few scenarios are left alone.
+/// of the courses known (Repertoire), of every check and question with what follows each result,
+/// and of the course's first batch with a new plan if it fails. Courses are planned for what may be
+/// to blame, and for the results of what looks best; the others are priced by those. Points not yet
+/// looked at are expected to cost as much less than their course as those looked at do on average,
+/// so that what was looked into is not preferred for that alone. The next point looked at lies on
+/// the best plan as far as is foreseen (AO* with an estimate that is not admissible: Nilsson 1980;
+/// scenarios as in Somani, Ye, Hsu & Lee 2013, both from memory). Points that rest on few scenarios
+/// are left alone.
 class Lookahead {
  public:
-  /// `now` is the course from the present belief: the scenarios' own is never held to be dearer.
+  /// Plans courses from the present belief; `now` is one that is known.
   Lookahead(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
             std::vector<std::size_t> looked, std::shared_ptr<const Sample> sample,
             const Course& now);
   ~Lookahead();
 
+  /// The cheapest course from the present belief, by the scenarios.
+  const Course& course() const;
+
+  /// Prices what can be done now, where `now` is the course without it.
+  void start(const Course& now);
+
+  // Once started:
+
   /// What can be done now, with expected minutes by one step of lookahead (estimated).
-  const std::vector<Proposal>& options() const;
+  const std::vector<Proposal>& options() const { return options_; }
+
+  /// The results of one of them that were followed, with the cheapest course after each, which is
+  /// planned for by now.
+  std::vector<Forecast> forecasts(const Proposal& option);
 
   /// What the present course costs by the scenarios.
   double course_minutes() const;
@@ -45,30 +58,42 @@ class Lookahead {
   std::size_t points() const { return points_; }  ///< looked at so far, the present one aside
 
  private:
+  struct Basis;
   struct Point;
   struct Branching;
-  struct Reply {
-    Answer answer;
-    std::vector<double> likelihood;  ///< per scenario
-  };
-  using Replies = std::map<std::size_t, std::vector<Reply>>;  ///< by instance
+  struct Outcome;
+  /// How likely each scenario makes each of Workshop::answers.
+  using Replies = std::vector<std::vector<double>>;
 
   /// Branching::option of the course's first batch.
   static constexpr std::size_t kCourse = static_cast<std::size_t>(-1);
 
-  const std::vector<Reply>& replies(Point& point, std::size_t instance);
-  void follow(Point& point, const std::vector<std::size_t>& instances, const Point& so_far,
-              Branching& out);
-  double told_by(Point& point, const std::vector<std::size_t>& instances);
+  /// Point::known where the course is given.
+  static constexpr std::size_t kFixed = static_cast<std::size_t>(-1);
+
+  std::shared_ptr<Basis> basis_of(std::shared_ptr<const Sample> sample) const;
+  const Replies& replies(Basis& basis, std::size_t instance);
   std::vector<std::size_t> instances_of(const Proposal& option) const;
-  std::vector<std::size_t> worth_a_thought(const Point& point, const std::vector<Proposal>& options,
-                                           const std::vector<double>& told) const;
-  Branching branch(Point& point, const Proposal& option, double told);
-  double nothing_learnt(Point& point, const OpenLayers& open);
+  double told_by(Point& point, const std::vector<std::size_t>& instances);
+  Branching branch(Point& point, const Proposal& option, bool tells);
+  void follow(Point& point, const std::vector<std::size_t>& instances, const Outcome& so_far,
+              Branching& out);
+  void weigh(Point& point) const;
+  void settle(Point& point) const;
+  void plan_for(const Point& point, const std::vector<double>& weights) const;
+  void plan_for_culprits(const Point& point) const;
+  void adapt(const Point& before, const Point& point) const;
+  double nothing_learnt(const Point& point, const OpenLayers& open) const;
+  void price(Point& point, Branching& branching) const;
+  void price_all(Point& point) const;
+  void plan_for_results(Branching& branching) const;
+  void plan_for_open(Point& point) const;
+  void plan_for_best(Point& point, std::size_t count) const;
   void expand(Point& point);
-  void add_failure(Point& point);
+  void add_failure(Point& point) const;
+  std::shared_ptr<Point> fail(Point& point) const;
+  static const Course& course_of(const Point& point);
   static void keep_cheapest(std::vector<Branching>& branchings, std::size_t count);
-  void plan_from(Point& point, const Course* known) const;
   void update();
   static void add_savings(const Point& point, std::size_t ahead,
                           std::vector<std::pair<double, double>>& seen);
@@ -76,13 +101,11 @@ class Lookahead {
   void foresee(Point& point, std::size_t ahead) const;
   void find_open(Point& point, std::size_t ahead, double reach, Point*& found,
                  double& promise) const;
-  double known_for_free(const Point& point) const;
 
   const Workshop& workshop_;
   const belief::Ground& ground_;
   const Evidence& evidence_;
-  std::map<std::size_t, std::vector<Answer>> answers_;  ///< by instance
-  std::vector<double> cure_minutes_;                    ///< per cause: least that removing it takes
+  std::vector<double> cure_minutes_;  ///< per cause: least that removing it takes
   std::unique_ptr<Point> root_;
   std::vector<Proposal> options_;
   /// By steps ahead: the share of what points cost above cures known for free that planning on

@@ -1,6 +1,9 @@
 #include "engine/plan/sample.hpp"
 
+#include <map>
 #include <set>
+
+#include "engine/foundation/vectors.hpp"
 
 namespace tickover::plan {
 namespace {
@@ -23,13 +26,6 @@ double no_more_than(std::size_t level, const std::vector<double>& strength) {
   double more = 0;
   for (std::size_t l = level; l < strength.size(); ++l) more += strength[l];
   return 1 - more;
-}
-
-/// P(nothing makes the complaint last | the scene), causes kept as `kept` says.
-double silence(const Sample::Scene& scene, const std::vector<double>& kept) {
-  double all = scene.curable;
-  for (const Sample::Part& part : scene.lasting) all *= 1 - part.surely * kept[part.index];
-  return all;
 }
 
 /// The scene once some causes were removed in vain, and the complaint is there with probability
@@ -122,40 +118,70 @@ std::vector<double> Sample::at_most(std::size_t finding, std::size_t level) cons
   return all;
 }
 
-std::vector<double> Sample::likelihood(const belief::Case& seen) const {
-  std::vector<double> all(scenes_.size(), 1.0);
-  for (const belief::LevelObservation& one : seen.levels) {
-    std::vector<double> share = at_most(one.finding, one.level);
-    if (one.level > 0) {
-      const std::vector<double> less = at_most(one.finding, one.level - 1);
-      for (std::size_t s = 0; s < share.size(); ++s) share[s] -= less[s];
-    }
-    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= share[s];
+/// Of several things that may be seen; what findings show at most is worked out once.
+class Likelihoods {
+ public:
+  explicit Likelihoods(const Sample& sample) : sample_(sample), scenes_(sample.scenes().size()) {}
+
+  std::vector<double> of(const belief::Case& seen) {
+    std::vector<double> all(scenes_, 1.0);
+    for (const belief::LevelObservation& one : seen.levels) multiply_in(one, all);
+    for (const belief::SoftObservation& one : seen.soft) multiply_in(one, all);
+    for (const belief::CauseObservation& one : seen.seen) multiply_in(one, all);
+    return all;
   }
-  for (const belief::SoftObservation& one : seen.soft) {
-    std::vector<std::vector<double>> tables(one.likelihood.size(),
-                                            std::vector<double>(scenes_.size(), 0));
-    for (std::size_t c = 0; c < tables.size(); ++c)
-      tables[c].assign(scenes_.size(), one.likelihood[c]);
-    for (std::size_t i = 0; i < one.findings.size(); ++i) {  // sums out bit after bit
-      const std::vector<double> absent = at_most(one.findings[i], 0);
+
+ private:
+  const std::vector<double>& at_most(std::size_t finding, std::size_t level) {
+    const auto [at, fresh] = known_.try_emplace({finding, level});
+    if (fresh) at->second = sample_.at_most(finding, level);
+    return at->second;
+  }
+
+  void multiply_in(const belief::LevelObservation& one, std::vector<double>& all) {
+    const std::vector<double>& share = at_most(one.finding, one.level);
+    if (one.level == 0) return multiply(all.data(), share.data(), scenes_);
+    const std::vector<double>& less = at_most(one.finding, one.level - 1);
+    for (std::size_t s = 0; s < scenes_; ++s) all[s] *= share[s] - less[s];
+  }
+
+  void multiply_in(const belief::SoftObservation& one, std::vector<double>& all) {
+    std::vector<std::vector<double>> tables;
+    for (const double likelihood : one.likelihood) tables.emplace_back(scenes_, likelihood);
+    for (const std::size_t finding : one.findings) {  // sums out bit after bit
+      const std::vector<double>& absent = at_most(finding, 0);
       for (std::size_t c = 0; c < tables.size(); c += 2) {
-        for (std::size_t s = 0; s < all.size(); ++s) {
+        for (std::size_t s = 0; s < scenes_; ++s) {
           tables[c / 2][s] = absent[s] * tables[c][s] + (1 - absent[s]) * tables[c + 1][s];
         }
       }
       tables.resize(tables.size() / 2);
     }
-    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= tables.front()[s];
+    multiply(all.data(), tables.front().data(), scenes_);
   }
-  for (const belief::CauseObservation& one : seen.seen) {
-    std::vector<double> share(scenes_.size(), one.absent);
-    for (const Part& part : present_with_[one.cause]) {
+
+  void multiply_in(const belief::CauseObservation& one, std::vector<double>& all) {
+    std::vector<double> share(scenes_, one.absent);
+    for (const Sample::Part& part : sample_.present_with()[one.cause]) {
       share[part.index] += part.surely * (one.present - one.absent);
     }
-    for (std::size_t s = 0; s < all.size(); ++s) all[s] *= share[s];
+    multiply(all.data(), share.data(), scenes_);
   }
+
+  const Sample& sample_;
+  const std::size_t scenes_;
+  std::map<std::pair<std::size_t, std::size_t>, std::vector<double>> known_;
+};
+
+std::vector<std::vector<double>> Sample::likelihoods(const std::vector<belief::Case>& seen) const {
+  Likelihoods likelihoods(*this);
+  std::vector<std::vector<double>> all;
+  for (const belief::Case& one : seen) all.push_back(likelihoods.of(one));
   return all;
+}
+
+std::vector<double> Sample::likelihood(const belief::Case& seen) const {
+  return Likelihoods(*this).of(seen);
 }
 
 Sample Sample::after_failure(const std::vector<belief::Removal>& removals,
@@ -165,7 +191,7 @@ Sample Sample::after_failure(const std::vector<belief::Removal>& removals,
   std::vector<Scene> left;
   std::vector<double> left_weights;
   for (std::size_t s = 0; s < scenes_.size(); ++s) {
-    const double still = 1 - silence(scenes_[s], kept);
+    const double still = 1 - scenes_[s].gone(kept);
     if (!(weights[s] * still > 0)) continue;
     left.push_back(left_over(scenes_[s], kept, still));
     left_weights.push_back(weights[s] * still);
@@ -185,7 +211,7 @@ SampleCures::SampleCures(const Sample& sample, const std::vector<double>& weight
     total_ += weights[s];
     curable_ += weights[s] * scene.curable;
     for (const Sample::Part& part : scene.present) present_[part.index] += weights[s] * part.surely;
-    begin_[s] = weights[s] * silence(scene, kept_);
+    begin_[s] = weights[s] * scene.gone(kept_);
   }
   for (double& p : present_) p = of_total(p);
   start();
@@ -212,7 +238,7 @@ void SampleCures::start() {
 void SampleCures::remove(const belief::Removal& removal) {
   kept_[removal.cause] *= 1 - removal.success;
   for (const Sample::Part& part : sample_.lasting_with()[removal.cause]) {
-    const double now = weights_[part.index] * silence(sample_.scenes()[part.index], kept_);
+    const double now = weights_[part.index] * sample_.scenes()[part.index].gone(kept_);
     cured_ += now - cures_[part.index];
     cures_[part.index] = now;
   }

@@ -27,6 +27,13 @@ class Sample {
     double curable = 1;         ///< P(nothing unlisted makes it last)
     double draws = 1;           ///< that it stands for
     double share = 1;           ///< of the posterior, when drawn
+
+    /// P(nothing makes the complaint last), each cause still there with probability `kept`.
+    double gone(const std::vector<double>& kept) const {
+      double all = curable;
+      for (const Part& part : lasting) all *= 1 - part.surely * kept[part.index];
+      return all;
+    }
   };
 
   Sample(const belief::Network& network, const std::vector<belief::Scenario>& scenarios);
@@ -37,14 +44,17 @@ class Sample {
   /// The number of equally probable draws that would say as much (Kish 1965, from memory).
   double effective_draws(const std::vector<double>& weights) const;
   std::size_t causes() const { return network_->causes.size(); }
+  /// Per cause the scenarios in which it is present.
+  const std::vector<std::vector<Part>>& present_with() const { return present_with_; }
   /// Per cause the scenarios in which it makes the complaint last.
   const std::vector<std::vector<Part>>& lasting_with() const { return lasting_with_; }
 
-  /// P(what `seen` holds | each scenario), findings by their noisy-OR given the causes present, but
-  /// for what is hidden by an inhibitor present. Where causes are not sure (after a repair that
-  /// failed), sets of inhibitors that overlap count as independent.
+  /// P(what each of `seen` holds | each scenario), findings by their noisy-OR given the causes
+  /// present, but for what is hidden by an inhibitor present. Where causes are not sure (after a
+  /// repair that failed), sets of inhibitors that overlap count as independent.
   /// That what a link does persists is left aside: seen again after a repair, a finding tells a
   /// little too much.
+  std::vector<std::vector<double>> likelihoods(const std::vector<belief::Case>& seen) const;
   std::vector<double> likelihood(const belief::Case& seen) const;
 
   /// What is left once `removals` were made and the complaint is still there. `weights` are those
@@ -59,6 +69,7 @@ class Sample {
   std::vector<double> at_most_of(const belief::Finding& finding, const Causes& inhibitors,
                                  std::size_t level) const;
   std::vector<double> at_most(std::size_t finding, std::size_t level) const;
+  friend class Likelihoods;
 
   const belief::Network* network_;
   std::vector<Scene> scenes_;
@@ -68,8 +79,9 @@ class Sample {
 /// Cures of a weighted sample.
 class SampleCures : public Cures {
  public:
-  /// `weights`: one per scenario, any common factor. The sample must stay.
+  /// `weights`: one per scenario, any common factor. Both must stay.
   SampleCures(const Sample& sample, const std::vector<double>& weights);
+  SampleCures(const Sample& sample, std::vector<double>&& weights) = delete;
 
   const std::vector<double>& present() const override { return present_; }
   std::vector<double> culprits() override;

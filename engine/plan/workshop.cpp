@@ -33,9 +33,20 @@ Workshop::Workshop(const Model& model, Shop shop)
   }
   for (std::size_t i = 0; i < model.pack.repairs.size(); ++i) {
     const pack::Repair& repair = model.pack.repairs[i];
-    if (model.applies(repair.needs) && !shop_.constraints.bars(repair)) add_repairs(i);
+    if (!model.applies(repair.needs) || shop_.constraints.bars(repair)) continue;
+    repairs_.push_back(i);
+    add_repairs(i);
   }
-  for (std::size_t cause = 0; cause < model.causes.size(); ++cause) add_look_then_repairs(cause);
+  add_look_then_repairs();
+}
+
+const std::vector<Answer>& Workshop::answers(std::size_t instance) const {
+  std::call_once(answers_known_, [&] {
+    for (std::size_t i = 0; i < model_.findings.size(); ++i) {
+      answers_.push_back(answers_of(model_, i, 0));
+    }
+  });
+  return answers_[instance];
 }
 
 void Workshop::add_repairs(std::size_t repair) {
@@ -70,9 +81,8 @@ void Workshop::add_repairs(std::size_t repair) {
 std::optional<std::pair<std::size_t, double>> Workshop::best_repair(std::size_t cause) const {
   std::optional<std::pair<std::size_t, double>> best;
   double best_minutes = 0;
-  for (std::size_t r = 0; r < model_.pack.repairs.size(); ++r) {
+  for (const std::size_t r : repairs_) {
     const pack::Repair& repair = model_.pack.repairs[r];
-    if (!model_.applies(repair.needs) || shop_.constraints.bars(repair)) continue;
     for (const pack::Removal& removal : repair.removes) {
       if (removal.cause != cause || !(removal.success.value > 0)) continue;
       const double minutes =
@@ -85,20 +95,38 @@ std::optional<std::pair<std::size_t, double>> Workshop::best_repair(std::size_t 
   return best;
 }
 
-/// For each way of inspecting the cause the check that costs least: then the repair, if need be.
-void Workshop::add_look_then_repairs(std::size_t cause) {
-  const auto repair = best_repair(model_.causes[cause].cause);
-  if (!repair) return;
-  std::map<std::size_t, std::pair<double, Look>> looks;  // by finding
+void Workshop::add_look_then_repairs() {
+  const std::vector<std::vector<std::size_t>> checks = inspecting_checks();
+  std::vector<std::optional<std::pair<std::size_t, double>>> repairs;
+  for (std::size_t c = 0; c < checks.size(); ++c) repairs.push_back(best_repair(c));
+  for (std::size_t i = 0; i < model_.causes.size(); ++i) {
+    const std::size_t cause = model_.causes[i].cause;
+    if (repairs[cause]) add_look_then_repairs(i, checks[cause], *repairs[cause]);
+  }
+}
+
+/// By cause of the pack, the checks of this machine and shop that inspect it.
+std::vector<std::vector<std::size_t>> Workshop::inspecting_checks() const {
+  std::vector<std::vector<std::size_t>> checks(model_.pack.causes.size());
   for (std::size_t c = 0; c < model_.pack.checks.size(); ++c) {
     const pack::Check& check = model_.pack.checks[c];
     const pack::Finding& finding = model_.pack.findings[check.finding];
-    const bool looks_at_it = finding.kind == pack::Kind::inspection &&
-                             finding.cause == model_.causes[cause].cause &&
-                             model_.applies(check.needs) && model_.applies(finding.needs) &&
-                             !shop_.constraints.bars(check);
+    if (finding.kind != pack::Kind::inspection || shop_.constraints.bars(check)) continue;
+    if (!model_.applies(check.needs) || !model_.applies(finding.needs)) continue;
+    checks[finding.cause].push_back(c);
+  }
+  return checks;
+}
+
+/// For each way of inspecting the cause the check that costs least: then the repair, if need be.
+void Workshop::add_look_then_repairs(std::size_t cause, const std::vector<std::size_t>& checks,
+                                     std::pair<std::size_t, double> repair) {
+  std::map<std::size_t, std::pair<double, Look>> looks;  // by finding
+  for (const std::size_t c : checks) {
+    const pack::Check& check = model_.pack.checks[c];
+    const pack::Finding& finding = model_.pack.findings[check.finding];
     const auto instance = model_.find_finding(check.finding, model_.causes[cause].place);
-    if (!looks_at_it || !instance) continue;
+    if (!instance) continue;
     const AccessNeed need = access_.need_of(check);
     const double minutes = check.minutes.once + check.minutes.each + consumables_[c] +
                            access_.minutes({}, need.open).open;
@@ -110,12 +138,12 @@ void Workshop::add_look_then_repairs(std::size_t cause) {
   }
   for (const auto& [finding, known] : looks) {
     CourseStep step;
-    step.repair = repair->first;
+    step.repair = repair.first;
     if (model_.causes[cause].place.scope != pack::Scope::engine) {
       step.place = model_.causes[cause].place;
     }
     step.look = known.second;
-    step.removals = {{cause, 0, repair->second * step.look->sensitivity, 0}};
+    step.removals = {{cause, 0, repair.second * step.look->sensitivity, 0}};
     step.need = access_.need_of(model_.pack.repairs[step.repair]);
     step.repairing = model_.pack.repairs[step.repair].minutes;
     step.parts = parts_[step.repair];

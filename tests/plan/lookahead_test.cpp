@@ -31,8 +31,9 @@ TEST_CASE("the scenarios' course costs what the exact one costs", "[plan][lookah
       plan::Leaves leaves(job.workshop(), job.ground(), job.evidence(), given,
                           job.ground().nodes_of(job.evidence().complaint), true);
       leaves.start(base);
-      const plan::Lookahead ahead(job.workshop(), job.ground(), job.evidence(), leaves.looked(),
-                                  leaves.sample(), leaves.now());
+      plan::Lookahead ahead(job.workshop(), job.ground(), job.evidence(), leaves.looked(),
+                            leaves.sample(), leaves.now());
+      ahead.start(leaves.now());
       CHECK(ahead.course_minutes() == Approx(leaves.now().expected_minutes).epsilon(0.05));
     }
   }

@@ -1,0 +1,130 @@
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "engine/foundation/vectors.hpp"
+#include "engine/plan/point.hpp"
+
+namespace tickover::plan {
+namespace {
+
+void add_sorted(std::vector<std::size_t>& to, std::size_t item) {
+  to.insert(std::upper_bound(to.begin(), to.end(), item), item);
+}
+
+}  // namespace
+
+/// What the instance may answer, and how likely each scenario makes it.
+const Lookahead::Replies& Lookahead::replies(Basis& basis, std::size_t instance) {
+  const auto [at, fresh] = basis.replies.try_emplace(instance);
+  if (!fresh) return at->second;
+  std::vector<belief::Case> cases;
+  for (const Answer& answer : workshop_.answers(instance)) {
+    ground_.observe(cases.emplace_back(), answer.seen);
+  }
+  at->second = basis.sample->likelihoods(cases);
+  return at->second;
+}
+
+std::vector<std::size_t> Lookahead::instances_of(const Proposal& option) const {
+  std::vector<std::size_t> instances;
+  const std::size_t finding = option.kind == ActionKind::check
+                                  ? workshop_.model().pack.checks[option.index].finding
+                                  : option.index;
+  for (const Place place : option.places) {
+    instances.push_back(*workshop_.model().find_finding(finding, place));
+  }
+  return instances;
+}
+
+/// How much of the probability the answers move: the mean total variation distance, summed over
+/// the places.
+double Lookahead::told_by(Point& point, const std::vector<std::size_t>& instances) {
+  double moved = 0;
+  for (const std::size_t instance : instances) {
+    for (const std::vector<double>& reply : replies(*point.basis, instance)) {
+      const double mean =
+          inner(point.weights.data(), reply.data(), point.weights.size()) / point.total;
+      moved += mean_distance(point.weights.data(), reply.data(), point.weights.size(), mean) /
+               (2 * point.total);
+    }
+  }
+  return moved;
+}
+
+/// The joint answers of the instances, one after the other, as far as they are likely.
+void Lookahead::follow(Point& point, const std::vector<std::size_t>& instances,
+                       const Outcome& so_far, Branching& out) {
+  const std::size_t done = so_far.replies.size();
+  if (done == instances.size()) {
+    out.outcomes.push_back(so_far);
+    return;
+  }
+  const std::size_t instance = instances[done];
+  const Replies& all = replies(*point.basis, instance);
+  for (std::size_t r = 0; r < all.size(); ++r) {
+    Outcome next = so_far;
+    next.then = std::make_shared<Point>(*so_far.then);
+    Point& then = *next.then;
+    multiply(then.weights.data(), all[r].data(), then.weights.size());
+    weigh(then);
+    next.probability = then.total / point.total;
+    if (!(next.probability > kLeastResult)) continue;
+    next.replies.push_back(static_cast<std::uint8_t>(r));
+    add_sorted(then.answered, instance);
+    follow(point, instances, next, out);
+  }
+}
+
+/// An option with what may follow, not priced yet.
+Lookahead::Branching Lookahead::branch(Point& point, const Proposal& option, bool tells) {
+  Branching out;
+  out.open = option.open_after;
+  out.minutes = option.minutes() + option.consumables;
+  out.getting_there = option.access.total();
+  if (tells) {
+    const auto start = std::make_shared<Point>();
+    start->basis = point.basis;
+    start->weights = point.weights;
+    start->answered = point.answered;
+    start->open = option.open_after;
+    follow(point, instances_of(option), {1, {}, start}, out);
+  }
+  double foreseen = 0;
+  for (const Outcome& outcome : out.outcomes) {
+    adapt(point, *outcome.then);
+    foreseen += outcome.probability;
+  }
+  out.nothing = std::max(1 - foreseen, 0.0);
+  return out;
+}
+
+std::vector<Forecast> Lookahead::forecasts(const Proposal& proposal) {
+  std::vector<Forecast> told;
+  for (Branching& branching : root_->branchings) {
+    if (branching.option == kCourse) continue;
+    const Proposal& option = options_[branching.option];
+    if (option.kind != proposal.kind || option.index != proposal.index ||
+        option.places != proposal.places) {
+      continue;
+    }
+    plan_for_results(branching);
+    const std::vector<std::size_t> instances = instances_of(option);
+    for (const Outcome& outcome : branching.outcomes) {
+      settle(*outcome.then);
+      Forecast& forecast = told.emplace_back();
+      for (std::size_t i = 0; i < instances.size(); ++i) {
+        const Answer& answer = workshop_.answers(instances[i])[outcome.replies[i]];
+        forecast.answers.emplace_back(option.places[i], answer.id);
+        forecast.observations.push_back(answer.seen);
+        forecast.observations.back().epoch = evidence_.epoch;
+      }
+      forecast.probability = outcome.probability;
+      forecast.expected_minutes = outcome.then->course.minutes;
+      forecast.course = root_->basis->repertoire.course(outcome.then->course.course);
+    }
+  }
+  return told;
+}
+
+}  // namespace tickover::plan

@@ -1,0 +1,145 @@
+#include "engine/plan/repertoire.hpp"
+
+#include <algorithm>
+
+#include "engine/foundation/vectors.hpp"
+
+namespace tickover::plan {
+namespace {
+
+/// Goes through a course and adds up what it costs in each scenario.
+class Pricing {
+ public:
+  Pricing(const Workshop& workshop, const Sample& sample)
+      : later(sample.scenes().size(), 0.0),
+        workshop_(workshop),
+        sample_(sample),
+        kept_(sample.causes(), 1.0),
+        reach_(sample.scenes().size(), 1.0) {
+    for (const Sample::Scene& scene : sample.scenes()) gone_.push_back(scene.gone(kept_));
+  }
+
+  /// What the steps need together, and what they take whatever scenario holds.
+  Gathered batch(const std::vector<CourseStep>& steps) {
+    Gathered gathered;
+    for (auto step = steps.begin(); step != steps.end(); ++step) {
+      const bool again = std::any_of(steps.begin(), step,
+                                     [&](const CourseStep& done) { return alike(done, *step); });
+      gather(gathered, *step);
+      const Charge its = charge(workshop_, *step, gathered.still, again);
+      gathered.work += its.sure.work;
+      gathered.parts += its.sure.parts;
+      if (step->look) pay_for_found(*step, its.found);
+      for (const belief::Removal& one : step->removals) remove(one);
+    }
+    return gathered;
+  }
+
+  /// The complaint is there still where it is not gone.
+  void verify() {
+    for (std::size_t s = 0; s < gone_.size(); ++s) reach_[s] = 1 - gone_[s];
+  }
+
+  /// Wherever this is reached.
+  void pay(double minutes) { add_scaled(later.data(), reach_.data(), later.size(), minutes); }
+
+  std::vector<double> later;
+
+ private:
+  /// As often as the look speaks.
+  void pay_for_found(const CourseStep& step, const Expense& found) {
+    const Look& look = *step.look;
+    const double false_alarm = look.false_alarm * found.total();
+    const double more = look.sensitivity * found.total() - false_alarm;
+    pay(false_alarm);
+    const std::size_t cause = step.removals.front().cause;
+    for (const Sample::Part& part : sample_.present_with()[cause]) {
+      later[part.index] += more * std::min(part.surely * kept_[cause], reach_[part.index]);
+    }
+  }
+
+  void remove(const belief::Removal& one) {
+    kept_[one.cause] *= 1 - one.success;
+    for (const Sample::Part& part : sample_.lasting_with()[one.cause]) {
+      gone_[part.index] = sample_.scenes()[part.index].gone(kept_);
+    }
+  }
+
+  const Workshop& workshop_;
+  const Sample& sample_;
+  std::vector<double> kept_;          ///< per cause: P(it is still there | it was)
+  std::vector<double> gone_, reach_;  ///< per scenario: P(complaint gone); P(batch is reached)
+};
+
+std::vector<std::size_t> looks_of(const Course& course) {
+  std::vector<std::size_t> looks;
+  for (const Batch& batch : course.batches) {
+    for (const CourseStep& step : batch.steps) {
+      if (step.look) looks.push_back(step.look->instance);
+    }
+  }
+  std::sort(looks.begin(), looks.end());
+  return looks;
+}
+
+bool meet(const std::vector<std::size_t>& a, const std::vector<std::size_t>& b) {
+  return std::any_of(b.begin(), b.end(), [&](const std::size_t one) {
+    return std::binary_search(a.begin(), a.end(), one);
+  });
+}
+
+}  // namespace
+
+Repertoire::Repertoire(const Workshop& workshop, const Sample& sample)
+    : workshop_(workshop), sample_(sample) {
+  add({});
+}
+
+void Repertoire::add(Course course) { courses_.push_back(priced(std::move(course))); }
+
+Repertoire::Priced Repertoire::priced(Course course) const {
+  Pricing pricing(workshop_, sample_);
+  Priced priced;
+  for (const Batch& batch : course.batches) {
+    const Gathered gathered = pricing.batch(batch.steps);
+    if (!priced.works) {
+      priced.first = gathered;
+    } else {
+      pricing.pay(total_minutes(workshop_, gathered, {}));
+    }
+    priced.works = true;
+    pricing.verify();
+  }
+  pricing.pay(workshop_.hand_on_minutes());
+  priced.later = std::move(pricing.later);
+  priced.looks = looks_of(course);
+  priced.course = std::move(course);
+  return priced;
+}
+
+double Repertoire::first_minutes(std::size_t course, const OpenLayers& open) const {
+  const Priced& its = courses_[course];
+  return its.works ? total_minutes(workshop_, its.first, open)
+                   : workshop_.access().minutes(open, {}).close;
+}
+
+double Repertoire::later_minutes(std::size_t course, const std::vector<double>& weights,
+                                 double total) const {
+  return inner(weights.data(), courses_[course].later.data(), weights.size()) / total;
+}
+
+Repertoire::Choice Repertoire::cheapest(const std::vector<double>& weights, double total,
+                                        const OpenLayers& open,
+                                        const std::vector<std::size_t>& answered, std::size_t first,
+                                        Choice choice) const {
+  for (std::size_t i = first; i < courses_.size(); ++i) {
+    if (meet(answered, courses_[i].looks)) continue;
+    const double later = later_minutes(i, weights, total);
+    if (later >= choice.minutes) continue;
+    const double minutes = later + first_minutes(i, open);
+    if (minutes < choice.minutes) choice = {i, minutes};
+  }
+  return choice;
+}
+
+}  // namespace tickover::plan

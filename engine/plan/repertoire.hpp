@@ -1,0 +1,60 @@
+/// @file
+/// Courses that are known over one sample, priced in each scenario: what a belief is worth without
+/// planning anew.
+#pragma once
+
+#include <limits>
+#include <vector>
+
+#include "engine/plan/course.hpp"
+#include "engine/plan/gathered.hpp"
+#include "engine/plan/sample.hpp"
+
+namespace tickover::plan {
+
+/// A course is fixed, so what it costs from a belief is linear in the weights of the scenarios: a
+/// vector of prices says it for all beliefs, and the least of a few vectors is a value that never
+/// lies below the best course's (alpha vectors: Smallwood & Sondik 1973; a few well chosen ones:
+/// Pineau, Gordon & Thrun 2003, both from memory).
+/// After a look the repair is paid as often as the look speaks for it in each scenario.
+class Repertoire {
+ public:
+  /// A course, and its minutes as of Course::expected_minutes.
+  struct Choice {
+    std::size_t course = 0;
+    double minutes = std::numeric_limits<double>::infinity();
+  };
+
+  /// Knows handing on at once, and nothing else. Both must stay.
+  Repertoire(const Workshop& workshop, const Sample& sample);
+
+  void add(Course course);
+  std::size_t size() const { return courses_.size(); }
+  const Course& course(std::size_t index) const { return courses_[index].course; }
+
+  /// Minutes of a course's first batch (or of closing up) with `open` open.
+  double first_minutes(std::size_t course, const OpenLayers& open) const;
+  /// Minutes of all the rest, from the belief `weights`, which add up to `total`.
+  double later_minutes(std::size_t course, const std::vector<double>& weights, double total) const;
+  /// The cheapest of `so_far` and the courses from `first` on. Courses that look at what is
+  /// `answered` (Model::findings, ascending) are left out.
+  Choice cheapest(const std::vector<double>& weights, double total, const OpenLayers& open,
+                  const std::vector<std::size_t>& answered, std::size_t first, Choice so_far) const;
+
+ private:
+  struct Priced {
+    Course course;
+    bool works = false;              ///< something is done or verified before handing on
+    Gathered first;                  ///< of its first batch
+    std::vector<double> later;       ///< per scenario: minutes besides the first batch
+    std::vector<std::size_t> looks;  ///< instances, ascending
+  };
+
+  Priced priced(Course course) const;
+
+  const Workshop& workshop_;
+  const Sample& sample_;
+  std::vector<Priced> courses_;
+};
+
+}  // namespace tickover::plan

@@ -1,0 +1,132 @@
+/// @file
+/// Courses priced in each scenario, against the prices that planning them told.
+#include "engine/plan/repertoire.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "engine/belief/scenarios.hpp"
+#include "tests/support/small_pack.hpp"
+
+namespace tickover {
+namespace {
+
+using plan::Course;
+using plan::Repertoire;
+
+struct Planned {
+  explicit Planned(const std::string& machine, const std::string& risk)
+      : job(test::diagnose(test::JobWriter(test::shipped_sheet(machine), {risk})
+                               .record("idle-hunts", "clear")
+                               .record("speed-hangs", "slight"))),
+        sample(job.ground().network(), belief::draw_scenarios(job.given(), job.complaint(), 600)),
+        weights(sample.shares()),
+        cures(sample, weights),
+        course(plan::plan_course(job.workshop(), {cures, {}, {}, false})) {}
+
+  const Diagnosis job;
+  const plan::Sample sample;
+  const std::vector<double> weights;
+  plan::SampleCures cures;
+  const Course course;
+};
+
+bool looks(const Course& course) {
+  for (const plan::Batch& batch : course.batches) {
+    for (const plan::CourseStep& step : batch.steps) {
+      if (step.look) return true;
+    }
+  }
+  return false;
+}
+
+Course without_looks(Course course) {
+  for (plan::Batch& batch : course.batches) {
+    std::erase_if(batch.steps, [](const plan::CourseStep& step) { return step.look.has_value(); });
+  }
+  std::erase_if(course.batches, [](const plan::Batch& batch) { return batch.steps.empty(); });
+  return course;
+}
+
+double minutes(const Planned& planned, const Repertoire& repertoire, const OpenLayers& open) {
+  const std::size_t last = repertoire.size() - 1;
+  return repertoire.first_minutes(last, open) + repertoire.later_minutes(last, planned.weights, 1);
+}
+
+}  // namespace
+
+// Planning charges the repair after a look as often as the look can at most speak for it; each
+// scenario knows how often it does.
+TEST_CASE("a course costs in its scenarios what planning it said, or a little less",
+          "[plan][repertoire]") {
+  for (const std::string machine : {"single", "twin-parallel", "four-inline"}) {
+    for (const std::string risk : {"long-storage", "old-rubber"}) {
+      CAPTURE(machine, risk);
+      Planned planned(machine, risk);
+      REQUIRE_FALSE(planned.course.batches.empty());
+      Repertoire repertoire(planned.job.workshop(), planned.sample);
+      repertoire.add(planned.course);
+      const double priced = minutes(planned, repertoire, {});
+      CHECK(priced <= planned.course.expected_minutes * (1 + 1e-9));
+      CHECK(priced >= planned.course.expected_minutes * 0.97);
+    }
+  }
+}
+
+TEST_CASE("without looks both say the same", "[plan][repertoire]") {
+  std::size_t compared = 0;
+  for (const std::string machine : {"single", "four-inline"}) {
+    CAPTURE(machine);
+    Planned planned(machine, "long-storage");
+    const Course repairs = without_looks(planned.course);
+    if (repairs.batches.empty()) continue;
+    const Course followed =
+        plan::cheapest_course(planned.job.workshop(), {planned.cures, {}, {}, false}, {&repairs});
+    REQUIRE_FALSE(looks(followed));
+    Repertoire repertoire(planned.job.workshop(), planned.sample);
+    repertoire.add(followed);
+    CHECK(minutes(planned, repertoire, {}) == Approx(followed.expected_minutes).epsilon(1e-9));
+    ++compared;
+  }
+  CHECK(compared > 0);
+}
+
+TEST_CASE("the cheapest is chosen, but not what looks at what is answered", "[plan][repertoire]") {
+  Planned planned("four-inline", "old-rubber");
+  REQUIRE(looks(planned.course));
+  Repertoire repertoire(planned.job.workshop(), planned.sample);
+  repertoire.add(planned.course);
+  CHECK(repertoire.cheapest(planned.weights, 1, {}, {}, 0, {}).course == 1);
+  std::vector<std::size_t> looked;
+  for (const plan::Batch& batch : planned.course.batches) {
+    for (const plan::CourseStep& step : batch.steps) {
+      if (step.look) looked = {step.look->instance};
+    }
+  }
+  const Repertoire::Choice choice = repertoire.cheapest(planned.weights, 1, {}, looked, 0, {});
+  CHECK(choice.course == 0);  // handing on
+  CHECK(choice.minutes == Approx(planned.job.workshop().hand_on_minutes()));
+}
+
+// It was verified for nothing, again and again: a batch of which nothing was left still ended with
+// a road test.
+TEST_CASE("what is left of a batch when all its looks are answered is not verified",
+          "[plan][course]") {
+  Planned planned("four-inline", "old-rubber");
+  Course looking = planned.course;
+  std::vector<std::size_t> answered;
+  for (plan::Batch& batch : looking.batches) {
+    std::erase_if(batch.steps, [](const plan::CourseStep& step) { return !step.look; });
+    for (const plan::CourseStep& step : batch.steps) answered.push_back(step.look->instance);
+  }
+  REQUIRE_FALSE(answered.empty());
+  plan::Batch repair;
+  for (const plan::CourseStep& step : planned.job.workshop().steps()) {
+    if (!step.look && repair.steps.empty()) repair.steps = {step};
+  }
+  looking.batches.push_back(repair);
+  const Course left = plan::cheapest_course(planned.job.workshop(),
+                                            {planned.cures, answered, {}, false}, {&looking});
+  for (const plan::Batch& batch : left.batches) CHECK_FALSE(batch.steps.empty());
+}
+
+}  // namespace tickover
