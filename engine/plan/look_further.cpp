@@ -10,6 +10,8 @@ constexpr double kLeastPromise = 0.2;
 /// A point that rests on fewer draws is not looked at: the best of many rough values would be too
 /// good.
 constexpr double kLeastDraws = 30;
+/// Plans after repairs in vain for which replies are kept.
+constexpr std::size_t kRemembered = 1;
 
 }  // namespace
 
@@ -89,6 +91,16 @@ void Lookahead::find_open(Point& point, std::size_t ahead, double reach, Point*&
   }
 }
 
+/// Replies are long: they are kept for the present, and where points were looked at last.
+void Lookahead::forget_replies(const std::shared_ptr<Basis>& used) {
+  if (used == root_->basis) return;
+  std::erase(with_replies_, used);
+  with_replies_.push_back(used);
+  if (with_replies_.size() <= kRemembered) return;
+  with_replies_.front()->replies.clear();
+  with_replies_.erase(with_replies_.begin());
+}
+
 void Lookahead::look_further(const Effort& effort) {
   while (points_ < effort.points && effort.go_on()) {
     double promise = kLeastPromise;
@@ -96,6 +108,7 @@ void Lookahead::look_further(const Effort& effort) {
     find_open(*root_, 0, 1, next, promise);
     if (!next) return;
     expand(*next);
+    forget_replies(next->basis);
     ++points_;
     update();
   }

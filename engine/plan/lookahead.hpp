@@ -94,6 +94,7 @@ class Lookahead {
   std::shared_ptr<Point> fail(Point& point) const;
   static const Course& course_of(const Point& point);
   static void keep_cheapest(std::vector<Branching>& branchings, std::size_t count);
+  void forget_replies(const std::shared_ptr<Basis>& used);
   void update();
   static void add_savings(const Point& point, std::size_t ahead,
                           std::vector<std::pair<double, double>>& seen);
@@ -108,6 +109,7 @@ class Lookahead {
   std::vector<double> cure_minutes_;  ///< per cause: least that removing it takes
   std::unique_ptr<Point> root_;
   std::vector<Proposal> options_;
+  std::vector<std::shared_ptr<Basis>> with_replies_;  ///< not the present one, used last at the end
   /// By steps ahead: the share of what points cost above cures known for free that planning on
   /// saves.
   std::vector<double> savable_;
