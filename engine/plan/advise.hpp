@@ -50,11 +50,12 @@ constexpr double kDoubt = 0.01;
 /// A symptom can be asked for as long as the rider speaks of the machine as found.
 bool can_be_asked(const pack::Finding& finding, const Evidence& evidence);
 
-/// `evidence` must hold a complaint. One step of lookahead with plan_course as leaf value
-/// (Heckerman, Breese & Rommelse 1995, expected cost of observation); the joint results of a check
-/// done at several places are followed as far as they are likely, the rest is valued as if nothing
-/// had been learnt, so no check is thought better than it is. The first `detailed` proposals are
-/// told in full (suspects, decides).
+/// `evidence` must hold a complaint. One step of lookahead with courses as leaf values (Heckerman,
+/// Breese & Rommelse 1995, expected cost of observation), planned and for the most part priced over
+/// scenarios (Lookahead); the joint results of a check done at several places are followed as far
+/// as they are likely, the rest is valued as if nothing had been learnt. The first `detailed`
+/// proposals, one at least, are priced exactly; those asked for are told in full (suspects,
+/// decides).
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
               std::size_t detailed = 1, const Effort& effort = {});
 

@@ -366,12 +366,9 @@ class Draft {
 
 }  // namespace
 
-Course plan_course(const Workshop& workshop, const Situation& situation, const Course* known) {
+Course plan_course(const Workshop& workshop, const Situation& situation) {
   const Start start(situation);
-  Course greedy = Draft(workshop, situation, start).greedy();
-  if (!known) return greedy;
-  Course along = Draft(workshop, situation, start).follow(*known);
-  return along.expected_minutes < greedy.expected_minutes ? along : greedy;
+  return Draft(workshop, situation, start).greedy();
 }
 
 Course cheapest_course(const Workshop& workshop, const Situation& situation,

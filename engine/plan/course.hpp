@@ -122,10 +122,8 @@ struct Situation {
 /// Greedy p/c with P(cured) of each beginning: each time the step that takes away most of the cause
 /// for fewest minutes, access and closing counted; steps share a batch where verifying between them
 /// would cost more; the course ends where handing on is cheapest. Ties by the order of
-/// Workshop::steps. With `known`, a course made from another belief, never dearer than that one is
-/// from this belief: so learning something is never held to be a loss.
-Course plan_course(const Workshop& workshop, const Situation& situation,
-                   const Course* known = nullptr);
+/// Workshop::steps.
+Course plan_course(const Workshop& workshop, const Situation& situation);
 
 /// The cheapest from this belief of courses made from others, as far as they can still be gone, and
 /// of handing on at once.
