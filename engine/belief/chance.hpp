@@ -12,6 +12,7 @@
 
 namespace tickover::belief {
 
+/// What a drawing decides by.
 class Chance {
  public:
   explicit Chance(std::uint64_t seed) : stream_(seed) {}

@@ -3,14 +3,7 @@
 #include <algorithm>
 #include <cstring>
 
-// Elementwise loops give the same bits whatever the width of the vectors they run in: AVX2 alone
-// has no fused multiplication and addition.
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && \
-    !defined(__SANITIZE_ADDRESS__)
-#define TICKOVER_WIDE __attribute__((target_clones("avx2", "default")))
-#else
-#define TICKOVER_WIDE
-#endif
+#include "engine/foundation/wide.hpp"
 
 namespace tickover::belief {
 namespace {

@@ -1,7 +1,6 @@
 #include "engine/belief/scenarios.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <tuple>
 

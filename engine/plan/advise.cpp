@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "engine/belief/decide.hpp"
 #include "engine/plan/bound.hpp"
@@ -39,8 +38,10 @@ class Adviser {
     if (advice_.belief.contradiction || base_.contradiction) return std::move(advice_);
     plan_courses();
     look_around();
-    if (detailed_ > 0) tell_what_is_left();
-    if (detailed_ > 0) work_out_open();
+    if (detailed_ > 0) {
+      tell_what_is_left();
+      work_out_open();
+    }
     put_in_order(advice_.proposals);
     set_too_long_aside();
     if (detailed_ > 0) bound();
@@ -79,6 +80,7 @@ class Adviser {
     plan_courses();
   }
 
+  /// From the belief that is known.
   void plan_courses() {
     leaves_.start(base_);
     lookahead_.emplace(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample(),

@@ -1,6 +1,4 @@
 #include <algorithm>
-#include <cmath>
-#include <numeric>
 
 #include "engine/foundation/vectors.hpp"
 #include "engine/plan/point.hpp"

@@ -127,11 +127,16 @@ void Lookahead::settle(Point& point) const {
   point.free = std::min(point.free, point.course.minutes);
 }
 
+std::vector<std::size_t> Lookahead::looked_at(const Point& point) {
+  std::vector<std::size_t> looked = point.basis->looked;
+  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
+  return looked;
+}
+
 /// Adds the greedy course from the point if its scenarios had these weights.
 void Lookahead::plan_for(const Point& point, const std::vector<double>& weights) const {
   Basis& basis = *point.basis;
-  std::vector<std::size_t> looked = basis.looked;
-  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
+  const std::vector<std::size_t> looked = looked_at(point);
   SampleCures cures(*basis.sample, weights);
   basis.repertoire.add(plan_course(workshop_, {cures, looked, point.open, basis.unverified}));
 }
@@ -154,17 +159,9 @@ void Lookahead::plan_for_culprits(const Point& point) const {
 /// without a look, or not at all.
 void Lookahead::adapt(const Point& before, const Point& point) const {
   Basis& basis = *point.basis;
+  if (!basis.repertoire.looks_at(before.course.course, point.answered)) return;
   const Course course = basis.repertoire.course(before.course.course);
-  const bool looks =
-      std::any_of(course.batches.begin(), course.batches.end(), [&](const Batch& batch) {
-        return std::any_of(batch.steps.begin(), batch.steps.end(), [&](const CourseStep& step) {
-          return step.look && std::binary_search(point.answered.begin(), point.answered.end(),
-                                                 step.look->instance);
-        });
-      });
-  if (!looks) return;
-  std::vector<std::size_t> looked = basis.looked;
-  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
+  const std::vector<std::size_t> looked = looked_at(point);
   SampleCures cures(*basis.sample, point.weights);
   const Situation situation{cures, looked, point.open, basis.unverified};
   basis.repertoire.add(cheapest_course(workshop_, situation, {&course}));
@@ -285,8 +282,7 @@ std::shared_ptr<Lookahead::Point> Lookahead::fail(Point& point) const {
       std::make_shared<const Sample>(basis.sample->after_failure(removals, then->weights)));
   weigh(*then);
   if (!(then->total > kLeastResult * point.total)) return nullptr;
-  std::vector<std::size_t>& looked = then->basis->looked = basis.looked;
-  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
+  std::vector<std::size_t>& looked = then->basis->looked = looked_at(point);
   for (const CourseStep& step : batch.steps) {
     if (step.look) looked.push_back(step.look->instance);
   }

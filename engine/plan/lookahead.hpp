@@ -80,6 +80,7 @@ class Lookahead {
               Branching& out);
   void weigh(Point& point) const;
   void settle(Point& point) const;
+  static std::vector<std::size_t> looked_at(const Point& point);
   void plan_for(const Point& point, const std::vector<double>& weights) const;
   void plan_for_culprits(const Point& point) const;
   void adapt(const Point& before, const Point& point) const;

@@ -82,12 +82,6 @@ std::vector<std::size_t> looks_of(const Course& course) {
   return looks;
 }
 
-bool meet(const std::vector<std::size_t>& a, const std::vector<std::size_t>& b) {
-  return std::any_of(b.begin(), b.end(), [&](const std::size_t one) {
-    return std::binary_search(a.begin(), a.end(), one);
-  });
-}
-
 }  // namespace
 
 Repertoire::Repertoire(const Workshop& workshop, const Sample& sample)
@@ -117,6 +111,13 @@ Repertoire::Priced Repertoire::priced(Course course) const {
   return priced;
 }
 
+bool Repertoire::looks_at(std::size_t course, const std::vector<std::size_t>& answered) const {
+  const std::vector<std::size_t>& looks = courses_[course].looks;
+  return std::any_of(looks.begin(), looks.end(), [&](const std::size_t look) {
+    return std::binary_search(answered.begin(), answered.end(), look);
+  });
+}
+
 double Repertoire::first_minutes(std::size_t course, const OpenLayers& open) const {
   const Priced& its = courses_[course];
   return its.works ? total_minutes(workshop_, its.first, open)
@@ -133,7 +134,7 @@ Repertoire::Choice Repertoire::cheapest(const std::vector<double>& weights, doub
                                         const std::vector<std::size_t>& answered, std::size_t first,
                                         Choice choice) const {
   for (std::size_t i = first; i < courses_.size(); ++i) {
-    if (meet(answered, courses_[i].looks)) continue;
+    if (looks_at(i, answered)) continue;
     const double later = later_minutes(i, weights, total);
     if (later >= choice.minutes) continue;
     const double minutes = later + first_minutes(i, open);

@@ -32,12 +32,15 @@ class Repertoire {
   std::size_t size() const { return courses_.size(); }
   const Course& course(std::size_t index) const { return courses_[index].course; }
 
+  /// A look of the course is among `answered` (Model::findings, ascending).
+  bool looks_at(std::size_t course, const std::vector<std::size_t>& answered) const;
+
   /// Minutes of a course's first batch (or of closing up) with `open` open.
   double first_minutes(std::size_t course, const OpenLayers& open) const;
   /// Minutes of all the rest, from the belief `weights`, which add up to `total`.
   double later_minutes(std::size_t course, const std::vector<double>& weights, double total) const;
   /// The cheapest of `so_far` and the courses from `first` on. Courses that look at what is
-  /// `answered` (Model::findings, ascending) are left out.
+  /// `answered` are left out.
   Choice cheapest(const std::vector<double>& weights, double total, const OpenLayers& open,
                   const std::vector<std::size_t>& answered, std::size_t first, Choice so_far) const;
 

@@ -137,6 +137,7 @@ TEST_CASE("before refitting: what is open now and worth its time", "[plan][choic
     CHECK(one.spares == Approx(advice.course_now.expected_minutes - proposal.expected_minutes -
                                proposal.farther));
     CHECK(one.spares >= 1);
+    CHECK_FALSE(proposal.estimated);
   }
 }
 
