@@ -42,6 +42,7 @@ const Emitted& Emissions::of(std::uint32_t emission) {
   return ways;
 }
 
+/// In place.
 void Emissions::emit(std::uint32_t emission, std::vector<double>& v) {
   const Emitted& ways = of(emission);
   if (ways.one.bit != 0) {
@@ -51,13 +52,33 @@ void Emissions::emit(std::uint32_t emission, std::vector<double>& v) {
   }
 }
 
+const std::vector<double>& Emissions::emitted(const State& state, const std::vector<double>& v,
+                                              std::vector<double>& room) {
+  ones_.clear();
+  bool ones_only = true;
+  for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
+    const Emitted& ways = of(e);
+    if (ways.one.bit != 0) ones_.push_back(ways.one);
+    ones_only = ones_only && (ways.one.bit != 0 || ways.covers.empty());
+  }
+  if (ones_only && ones_.empty()) return v;
+  if (ones_only) {
+    room.resize(v.size());
+    cover_all(room.data(), v.data(), v.size(), ones_.data(), ones_.size());
+    return room;
+  }
+  room = v;
+  for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) emit(e, room);
+  return room;
+}
+
 /// Each bit that may have been covered or not doubles the entries that one entry rests on.
 bool Emissions::few_entries(const State& state, std::size_t size, std::size_t asked) const {
   int bits = 0;
   for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
     bits += std::popcount(problem_.emissions[e].touched);
   }
-  constexpr double kOfOne = 16;  // what an entry by itself takes, in entries of a vector
+  constexpr double kOfOne = 4;  // what an entry by itself takes, in entries of a vector
   return std::ldexp(kOfOne * static_cast<double>(asked), bits) <
          static_cast<double>(size * state.emissions.size());
 }
@@ -73,19 +94,16 @@ Chain Emissions::chain(const State& state, const std::vector<double>& before, st
   return chain;
 }
 
-double Emissions::entry(Chain& chain, std::size_t count, std::uint32_t bits) {
+double Emissions::entry(const Chain& chain, std::size_t count, std::uint32_t bits) {
   if (count == 0) return (*chain.before)[bits];
   if (!chain.after.empty()) return chain.after[count - 1][bits];
-  const std::uint64_t key = std::uint64_t{bits} << 32 | count;
-  const auto known = chain.entries.find(key);
-  if (known != chain.entries.end()) return known->second;
-  return chain.entries[key] = worked_out(chain, count, bits);
-}
-
-double Emissions::worked_out(Chain& chain, std::size_t count, std::uint32_t bits) {
-  const auto emission = static_cast<std::uint32_t>(chain.state->emissions.begin + count - 1);
-  const Emitted& ways = of(emission);
+  const Emitted& ways = of(chain.state->emissions.begin + static_cast<std::uint32_t>(count) - 1);
   if (ways.covers.empty()) return entry(chain, count - 1, bits);
+  if (ways.one.bit != 0) {
+    if ((bits & ways.one.bit) == 0) return ways.one.silent * entry(chain, count - 1, bits);
+    return (ways.one.silent + ways.one.speaks) * entry(chain, count - 1, bits) +
+           ways.one.speaks * entry(chain, count - 1, bits & ~ways.one.bit);
+  }
   double sum = 0;
   for (const Cover& way : ways.covers) {
     if ((bits & way.mask) != way.mask || !(way.weight > 0)) continue;

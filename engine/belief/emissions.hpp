@@ -4,7 +4,6 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
 #include <vector>
 
 #include "engine/belief/coverage.hpp"
@@ -30,7 +29,6 @@ struct Chain {
   const State* state = nullptr;
   const std::vector<double>* before = nullptr;
   std::vector<std::vector<double>> after = {};
-  std::map<std::uint64_t, double> entries = {};  ///< asked for, where not laid out
 };
 
 class Emissions {
@@ -40,25 +38,27 @@ class Emissions {
       : problem_(problem), schedule_(schedule), emitted_(problem.emissions.size()) {}
 
   const Emitted& of(std::uint32_t emission);
-  /// In place.
-  void emit(std::uint32_t emission, std::vector<double>& v);
+  /// What all emissions of the state make of `v`; in `room` unless it has none.
+  const std::vector<double>& emitted(const State& state, const std::vector<double>& v,
+                                     std::vector<double>& room);
 
   /// `before` must stay; about `asked` coverage states will be asked for.
   Chain chain(const State& state, const std::vector<double>& before, std::size_t asked);
   /// The entry `bits` of the vector after `count` emissions.
-  double entry(Chain& chain, std::size_t count, std::uint32_t bits);
+  double entry(const Chain& chain, std::size_t count, std::uint32_t bits);
   /// The same after all of them.
-  double last(Chain& chain, std::uint32_t bits) {
+  double last(const Chain& chain, std::uint32_t bits) {
     return entry(chain, chain.state->emissions.size(), bits);
   }
 
  private:
+  void emit(std::uint32_t emission, std::vector<double>& v);
   bool few_entries(const State& state, std::size_t size, std::size_t asked) const;
-  double worked_out(Chain& chain, std::size_t count, std::uint32_t bits);
 
   const Problem& problem_;
   const Schedule& schedule_;
   std::vector<Emitted> emitted_;  ///< per emission, as far as asked for
+  std::vector<OneBit> ones_;      ///< of one state
 };
 
 }  // namespace tickover::belief

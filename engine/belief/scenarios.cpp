@@ -45,11 +45,15 @@ class Drawing {
     std::vector<double> v(1, 1.0);
     for (const Step& step : schedule_.steps) {
       v.resize(step.size);
-      before_.push_back(v);
-      v.resize(std::max(step.size, step.size_after));
-      if (step.kind == StepKind::open) open_bits(step, v.data());
-      if (step.kind == StepKind::close) close_bits(problem_, schedule_, step, v.data());
-      if (step.kind == StepKind::apply) v = applied(step.index, v);
+      before_.push_back(std::move(v));
+      if (step.kind == StepKind::apply) {
+        v = applied(step.index, before_.back());
+      } else {
+        v = before_.back();
+        v.resize(std::max(step.size, step.size_after));
+        if (step.kind == StepKind::open) open_bits(step, v.data());
+        if (step.kind == StepKind::close) close_bits(problem_, schedule_, step, v.data());
+      }
       v.resize(step.size_after);
       const double largest = *std::max_element(v.begin(), v.end());
       if (!(largest > 0)) return false;
@@ -77,11 +81,8 @@ class Drawing {
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
       const State& state = problem_.states[s];
       if (!(weight(state) > 0)) continue;
-      scratch_ = v;
-      for (std::uint32_t e = state.emissions.begin; e < state.emissions.end; ++e) {
-        emissions_.emit(e, scratch_);
-      }
-      add_scaled(sum.data(), scratch_.data(), v.size(), weight(state));
+      add_scaled(sum.data(), emissions_.emitted(state, v, scratch_).data(), v.size(),
+                 weight(state));
     }
     return sum;
   }
@@ -180,7 +181,7 @@ class Drawing {
   }
 
   /// Draws what each emission of the state covered, last first; returns what was covered before.
-  std::uint32_t emit_backwards(std::uint32_t variable, std::uint32_t s, Chain& chain,
+  std::uint32_t emit_backwards(std::uint32_t variable, std::uint32_t s, const Chain& chain,
                                std::uint32_t bits, std::uint32_t draw) {
     const Range& emissions = problem_.states[s].emissions;
     Masks masks(emissions.size(), 0);

@@ -34,8 +34,11 @@ void Leaves::start(const belief::Belief& base) {
   sample_ = std::make_shared<const Sample>(ground_.network(),
                                            belief::draw_scenarios(given_, complaint_, kScenarios));
   elsewhere_.clear();
-  cures();
-  wide_ = std::max(base.width, cures_.width()) > kNarrow;
+  wide_ = base.width > kNarrow;
+  if (!wide_) {
+    cures();
+    wide_ = cures_.width() > kNarrow;
+  }
   now_ = course_now();
 }
 
@@ -45,13 +48,16 @@ Cures& Leaves::cures() {
 }
 
 Course Leaves::course_now() {
-  const Situation situation{cures_, looked_, evidence_.open_layers, unverified()};
-  if (!wide_) return plan_course(workshop_, situation);
+  if (!wide_) {
+    return plan_course(workshop_, {cures_, looked_, evidence_.open_layers, unverified()});
+  }
   const std::vector<double> weights = sample_->shares();
   SampleCures sampled(*sample_, weights);
   const Course planned =
       plan_course(workshop_, {sampled, looked_, evidence_.open_layers, unverified()});
-  return exact_ ? cheapest_course(workshop_, situation, {&planned}) : planned;
+  if (!exact_) return planned;
+  return cheapest_course(workshop_, {cures(), looked_, evidence_.open_layers, unverified()},
+                         {&planned});
 }
 
 void Leaves::consider(const Course& planned) {
