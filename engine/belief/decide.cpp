@@ -124,10 +124,10 @@ SoftObservation rest_of(const Joint& joint, std::size_t absent, std::size_t sour
 
 }  // namespace
 
-Case decided(const Case& given, double doubt) {
+Case decided(Case given, double doubt) {
   if (given.soft.empty()) return given;
-  Case narrow = given;
-  narrow.soft.clear();
+  std::vector<LevelObservation> absent_now;
+  std::vector<SoftObservation> left;
   const Expected expected(given);
   for (const auto& group : groups_of(given)) {
     Joint joint;
@@ -137,13 +137,15 @@ Case decided(const Case& given, double doubt) {
     for (std::size_t i = 0; i < present.size(); ++i) {
       if (present[i] > doubt) continue;
       absent |= std::size_t{1} << i;
-      narrow.levels.push_back(
+      absent_now.push_back(
           {joint.sensed[i].first, joint.sensed[i].second, 0, group.back()->source});
     }
     const SoftObservation rest = rest_of(joint, absent, group.back()->source);
-    if (!rest.findings.empty()) narrow.soft.push_back(rest);
+    if (!rest.findings.empty()) left.push_back(rest);
   }
-  return narrow;
+  given.levels.insert(given.levels.end(), absent_now.begin(), absent_now.end());
+  given.soft = std::move(left);
+  return given;
 }
 
 }  // namespace tickover::belief

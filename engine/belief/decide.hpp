@@ -11,6 +11,6 @@ namespace tickover::belief {
 /// for each of its findings. What is left of the tables stays. The probability of a finding is
 /// estimated from the tables of its epoch and from the causes' marginals without any sensor, as if
 /// causes and findings were independent; answers move by about the sum of the doubts.
-Case decided(const Case& given, double doubt);
+Case decided(Case given, double doubt);
 
 }  // namespace tickover::belief

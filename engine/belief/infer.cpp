@@ -81,6 +81,11 @@ double Solver::log_evidence(const Case& given) {
   return ready_->sweep().forward().log();
 }
 
+std::size_t Solver::width(const Case& given) {
+  ready_->pose(given);
+  return ready_->schedule().width;
+}
+
 std::vector<std::size_t> largest_first(const std::vector<double>& values, std::size_t count) {
   std::vector<std::size_t> order(values.size());
   std::iota(order.begin(), order.end(), std::size_t{0});

@@ -69,6 +69,8 @@ class Solver {
   /// As the function of that name, but without bounds when the case is too wide.
   Belief infer(const Case& given);
   double log_evidence(const Case& given);
+  /// Belief::width, without a sweep.
+  std::size_t width(const Case& given);
 
  private:
   std::unique_ptr<Prepared> ready_;

@@ -314,11 +314,22 @@ class Drawing {
 
 }  // namespace
 
+Scenarios::Scenarios(const Case& given, const std::vector<std::size_t>& findings,
+                     std::size_t widest)
+    : given_(given), ready_(std::make_unique<Prepared>()) {
+  ready_->pose(given, &findings, false, widest);
+}
+Scenarios::~Scenarios() = default;
+
+const std::vector<std::size_t>& Scenarios::set_aside() const { return ready_->set_aside(); }
+
+std::vector<Scenario> Scenarios::draw(std::size_t count, std::uint64_t seed) const {
+  return Drawing(ready_->problem(), ready_->schedule(), given_.fade, count, seed).run();
+}
+
 std::vector<Scenario> draw_scenarios(const Case& given, const std::vector<std::size_t>& findings,
                                      std::size_t count, std::uint64_t seed) {
-  Prepared ready;
-  ready.pose(given, &findings, false);
-  return Drawing(ready.problem(), ready.schedule(), given.fade, count, seed).run();
+  return Scenarios(given, findings).draw(count, seed);
 }
 
 }  // namespace tickover::belief

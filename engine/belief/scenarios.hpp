@@ -4,9 +4,11 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <utility>
 #include <vector>
 
+#include "engine/belief/infer.hpp"
 #include "engine/belief/network.hpp"
 
 namespace tickover::belief {
@@ -27,6 +29,27 @@ struct Scenario {
     for (const auto& [cause, lasts] : must_go) all *= 1 - lasts * kept[cause];
     return all;
   }
+};
+
+class Prepared;
+
+/// A case from which scenarios can be drawn.
+class Scenarios {
+ public:
+  /// `findings` are what must be gone, as for Prospects. Where more than `widest` bits would be
+  /// open at once, findings are set aside, those last. `given` must stay.
+  Scenarios(const Case& given, const std::vector<std::size_t>& findings,
+            std::size_t widest = kWidest);
+  ~Scenarios();
+
+  /// Findings that the draws know nothing of, ascending.
+  const std::vector<std::size_t>& set_aside() const;
+  /// See draw_scenarios.
+  std::vector<Scenario> draw(std::size_t count, std::uint64_t seed = 1) const;
+
+ private:
+  const Case& given_;
+  std::unique_ptr<Prepared> ready_;
 };
 
 /// `count` draws, those alike put together, in an order of their own. Every draw by itself follows

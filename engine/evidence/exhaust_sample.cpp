@@ -216,19 +216,24 @@ double sample_density(const SampleModel& model, const SampleLambda& sample, std:
   return (1 - mixture.slip) * density + floor;
 }
 
-JointLikelihood sample_likelihood(const SampleModel& model, const SampleLambda& sample,
-                                  const std::vector<std::size_t>& findings) {
+std::vector<Way> sample_ways(const SampleModel& model, const std::vector<std::size_t>& findings) {
   const std::array<std::pair<pack::Direction, double>, 3> directions = {{
       {pack::Direction::low, model.mixture.shift_low},
       {pack::Direction::high, model.mixture.shift_high},
       {pack::Direction::thinned, model.thinning},
   }};
-  JointLikelihood joint;
+  std::vector<Way> ways;
   for (const std::size_t finding : findings) {
     for (const auto& [direction, shift] : directions) {
-      if (shift > 0) joint.ways.push_back({finding, direction});
+      if (shift > 0) ways.push_back({finding, direction});
     }
   }
+  return ways;
+}
+
+JointLikelihood sample_likelihood(const SampleModel& model, const SampleLambda& sample,
+                                  const std::vector<std::size_t>& findings) {
+  JointLikelihood joint{sample_ways(model, findings), {}};
   std::map<std::array<std::size_t, 3>, double> known;  // many sets move as many places
   for (std::size_t set = 0; set < std::size_t{1} << joint.ways.size(); ++set) {
     std::array<std::size_t, 3> moved{};

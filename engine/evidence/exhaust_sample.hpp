@@ -47,6 +47,9 @@ double sample_density(const SampleModel& model, const SampleLambda& sample, std:
 
 SampleModel sample_model(const Model& model, const FindingInstance& instance);
 
+/// The ways of a sample of these places (indices into Model::findings), as bits of its table.
+std::vector<Way> sample_ways(const SampleModel& model, const std::vector<std::size_t>& findings);
+
 /// The sample over the ways of all its places (indices into Model::findings), at most kMostSampled.
 JointLikelihood sample_likelihood(const SampleModel& model, const SampleLambda& sample,
                                   const std::vector<std::size_t>& findings);

@@ -153,16 +153,13 @@ std::vector<double> truths_of(const ReadingModel& mixture, bool rich, bool lean)
 
 std::vector<ForeseenReading> foresee_sample(const Model& model, std::size_t instance) {
   const SampleModel sample = sample_model(model, model.findings[instance]);
-  // the ways, and thereby the order of the table, of any sample
-  const JointLikelihood form = sample_likelihood(sample, {1, 0.01, 1, 0.01}, {instance});
-  std::vector<ForeseenReading> foreseen = {{"low", {form.ways, {}}},
-                                           {"within", {form.ways, {}}},
-                                           {"high", {form.ways, {}}},
-                                           {"thinned", {form.ways, {}}}};
-  for (std::size_t set = 0; set < form.table.size(); ++set) {
+  const std::vector<Way> ways = sample_ways(sample, {instance});
+  std::vector<ForeseenReading> foreseen = {
+      {"low", {ways, {}}}, {"within", {ways, {}}}, {"high", {ways, {}}}, {"thinned", {ways, {}}}};
+  for (std::size_t set = 0; set < std::size_t{1} << ways.size(); ++set) {
     std::array<bool, 3> moved{};
-    for (std::size_t way = 0; way < form.ways.size(); ++way) {
-      moved[static_cast<std::size_t>(form.ways[way].direction)] = (set >> way & 1) != 0;
+    for (std::size_t way = 0; way < ways.size(); ++way) {
+      moved[static_cast<std::size_t>(ways[way].direction)] = (set >> way & 1) != 0;
     }
     const std::vector<double> rises =
         moved[2] ? exponential_ways(sample.thinning) : std::vector<double>{0};

@@ -33,10 +33,13 @@ class Adviser {
         leaves_(workshop, ground, evidence, given_, complaint_, detailed > 0) {}
 
   Advice run() {
-    base_ = solver_.infer(given_);
+    base_ = judged();
     advice_.belief = detailed_ > 0 ? belief::infer(ground_.given(evidence_)) : base_;
     if (advice_.belief.contradiction || base_.contradiction) return std::move(advice_);
-    plan_courses();
+    if (!plan_courses()) {
+      advice_.belief.contradiction = true;
+      return std::move(advice_);
+    }
     look_around();
     if (detailed_ > 0) {
       tell_what_is_left();
@@ -74,20 +77,30 @@ class Adviser {
   }
 
  private:
+  /// The present belief; where nothing is told, of a wide case no more than that it is wide.
+  belief::Belief judged() {
+    belief::Belief wide;
+    wide.exact = false;
+    wide.width = detailed_ > 0 ? 0 : solver_.width(given_);
+    return wide.width > Leaves::kNarrow ? wide : solver_.infer(given_);
+  }
+
   /// What all proposals are judged from: the belief, and the course without any check.
   void start() {
     base_ = solver_.infer(given_);
     plan_courses();
   }
 
-  /// From the belief that is known.
-  void plan_courses() {
+  /// From the belief that is known. False when there is no way in which things may stand.
+  bool plan_courses() {
     leaves_.start(base_);
+    if (leaves_.sample()->scenes().empty()) return false;
     lookahead_.emplace(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample(),
                        leaves_.now());
     leaves_.consider(lookahead_->course());
     advice_.hand_on_minutes =
         workshop_.access().minutes(evidence_.open_layers, {}).close + workshop_.hand_on_minutes();
+    return true;
   }
 
   /// The proposal's expected minutes as the belief now stands.
@@ -203,7 +216,7 @@ class Adviser {
   /// course, whose price is known exactly (a control variate; Hammersley & Handscomb 1964, ch. 5,
   /// from memory).
   void look_around() {
-    lookahead_->start(leaves_.now());
+    lookahead_->start(leaves_.now(), detailed_ > 0);
     lookahead_->look_further(effort_);
     advice_.points = lookahead_->points();
     add_course();

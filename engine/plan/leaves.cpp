@@ -2,15 +2,11 @@
 
 #include <algorithm>
 
-#include "engine/belief/scenarios.hpp"
-
 namespace tickover::plan {
 namespace {
 
 /// Draws of the posterior to plan over.
 constexpr std::size_t kScenarios = 600;
-/// Cases with more bits open at once are wide.
-constexpr std::size_t kNarrow = 9;
 
 }  // namespace
 
@@ -31,8 +27,7 @@ Leaves::Leaves(const Workshop& workshop, const belief::Ground& ground, const Evi
 
 void Leaves::start(const belief::Belief& base) {
   base_ = &base;
-  sample_ = std::make_shared<const Sample>(ground_.network(),
-                                           belief::draw_scenarios(given_, complaint_, kScenarios));
+  sample_ = std::make_shared<const Sample>(Sample::draw(given_, complaint_, kScenarios));
   elsewhere_.clear();
   wide_ = base.width > kNarrow;
   if (!wide_) {

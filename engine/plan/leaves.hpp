@@ -35,6 +35,8 @@ class Leaves {
   /// from there, or going back first, whichever is cheaper.
   double nothing_learnt(const OpenLayers& there);
 
+  /// Cases with more bits open at once are wide.
+  static constexpr std::size_t kNarrow = 9;
   /// Sweeps take so long that only what is told in full is worked out exactly.
   bool wide() const { return wide_; }
   /// P(complaint gone) after removals, from the present belief.

@@ -72,7 +72,7 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
   fail(*root_);
 }
 
-void Lookahead::start(const Course& now) {
+void Lookahead::start(const Course& now, bool all_open) {
   Repertoire& repertoire = root_->basis->repertoire;
   repertoire.add(now);
   const std::size_t last = repertoire.size() - 1;
@@ -80,7 +80,7 @@ void Lookahead::start(const Course& now) {
                              repertoire.later_minutes(last, root_->weights, root_->total)};
   root_->known = kFixed;
   options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
-  expand(*root_);
+  expand(*root_, all_open);
   update();
 }
 
@@ -228,7 +228,7 @@ void Lookahead::plan_for_best(Point& point, std::size_t count) const {
 }
 
 /// Prices what can be done at the point: everything now, later what tells most.
-void Lookahead::expand(Point& point) {
+void Lookahead::expand(Point& point, bool all_open) {
   point.expanded = true;
   const bool now = &point == root_.get();
   if (!point.basis->planned && !now) plan_for_culprits(point);
@@ -251,7 +251,7 @@ void Lookahead::expand(Point& point) {
     point.branchings.back().option = i;
   }
   price_all(point);
-  if (now) plan_for_open(point);
+  if (now && all_open) plan_for_open(point);
   plan_for_best(point, now ? kPlannedNow : kPlanned);
   if (!now) keep_cheapest(point.branchings, kKept);
   if (now) {

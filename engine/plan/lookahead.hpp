@@ -33,8 +33,9 @@ class Lookahead {
   /// The cheapest course from the present belief, by the scenarios.
   const Course& course() const;
 
-  /// Prices what can be done now, where `now` is the course without it.
-  void start(const Course& now);
+  /// Prices what can be done now, where `now` is the course without it. With `all_open`, courses
+  /// are planned for the results of all that is open now, however little of it may come first.
+  void start(const Course& now, bool all_open);
 
   // Once started:
 
@@ -90,7 +91,7 @@ class Lookahead {
   void plan_for_results(Branching& branching) const;
   void plan_for_open(Point& point) const;
   void plan_for_best(Point& point, std::size_t count) const;
-  void expand(Point& point);
+  void expand(Point& point, bool all_open = false);
   void add_failure(Point& point) const;
   std::shared_ptr<Point> fail(Point& point) const;
   static const Course& course_of(const Point& point);

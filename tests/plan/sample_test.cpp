@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <numeric>
 
 #include "engine/belief/infer.hpp"
 #include "tests/support/cases.hpp"
@@ -123,6 +124,33 @@ TEST_CASE("an answer's probability where the causes are known is the belief's",
     }
   }
   CHECK(hidden > test::cases(400));
+}
+
+TEST_CASE("what a wide case is drawn without weighs its scenarios", "[plan][sample][property]") {
+  constexpr std::size_t kDraws = 20000;
+  std::size_t compared = 0;
+  for (std::uint64_t seed = 0; seed < test::cases(12); ++seed) {
+    CAPTURE(seed);
+    test::Random random(seed);
+    const Case given = test::wide_case(random, 14);
+    const std::vector<std::size_t> complaint = {given.levels.front().finding};
+    const Belief belief = infer(given, 0);
+    if (!belief.exact || Scenarios(given, complaint, 10).set_aside().empty()) continue;
+    ++compared;
+    const Sample sample = Sample::draw(given, complaint, kDraws);
+    REQUIRE_FALSE(sample.scenes().empty());
+    const std::vector<double> weights = sample.shares();
+    CHECK(std::accumulate(weights.begin(), weights.end(), 0.0) == Approx(1));
+    const double effective = sample.effective_draws(weights);
+    CHECK(effective >= kDraws / 3.0);
+    const plan::SampleCures drawn(sample, weights);
+    for (std::size_t c = 0; c < belief.present_now.size(); ++c) {
+      CAPTURE(c);
+      CHECK(std::abs(drawn.present()[c] - belief.present_now[c]) <
+            4.5 * 0.5 / std::sqrt(effective));
+    }
+  }
+  CHECK(compared > test::cases(12) / 2);
 }
 
 TEST_CASE("the forecast of the enrichment test from draws is the exact one",
