@@ -4,6 +4,8 @@
 #include <charconv>
 // the library parts lists at commas, and "14,6 mm" is no list: no word of a line has this character
 #define CXXOPTS_VECTOR_DELIMITER '\0'
+// its expressions would be compiled at every start, a millisecond of it; by hand it takes the same
+#define CXXOPTS_NO_REGEX
 #include <cxxopts.hpp>
 
 #include "cli/help.hpp"

@@ -56,7 +56,7 @@ char escaped(char c) {
 JsonTree::JsonTree(std::string_view text) : text_(text) {
   values_.reserve(text.size() / 16 + 4);
   if (text.starts_with("\xef\xbb\xbf")) at_ = 3;  // a byte order mark, which parse_json accepts
-  read_value({}, 0);
+  read_value({}, 0, 0);
 }
 
 void JsonTree::fail() { throw InputError(InputFault::data, "", "this is not JSON"); }
@@ -65,10 +65,10 @@ void JsonTree::skip_blanks() {
   while (blank(peek())) ++at_;
 }
 
-void JsonTree::read_value(std::string_view name, std::uint32_t parent) {
+void JsonTree::read_value(std::string_view name, std::uint32_t parent, std::uint32_t order) {
   skip_blanks();
   const auto index = static_cast<std::uint32_t>(values_.size());
-  values_.push_back({JsonKind::literal, parent, 0, name, {}});
+  values_.push_back({JsonKind::literal, parent, 0, order, name, {}});
   const char c = peek();
   if (c == '{' || c == '[') {
     values_[index].kind = c == '{' ? JsonKind::object : JsonKind::array;
@@ -94,7 +94,7 @@ void JsonTree::read_within(std::uint32_t owner, char end) {
     ++at_;
     return;
   }
-  while (true) {
+  for (std::uint32_t order = 0;; ++order) {
     std::string_view name;
     if (end == '}') {
       skip_blanks();
@@ -103,7 +103,7 @@ void JsonTree::read_within(std::uint32_t owner, char end) {
       if (peek() != ':') fail();
       ++at_;
     }
-    read_value(name, owner);
+    read_value(name, owner, order);
     skip_blanks();
     const char c = peek();
     ++at_;
@@ -163,9 +163,10 @@ std::vector<std::uint32_t> JsonTree::within(std::uint32_t value) const {
   return all;
 }
 
-std::string JsonTree::pointer(std::uint32_t value) const {
+std::string JsonTree::pointer(std::uint32_t value, std::string_view before) const {
   std::string out;
-  out.reserve(64);
+  out.reserve(before.size() + 96);
+  out += before;
   append_pointer(value, out);
   return out;
 }
@@ -176,9 +177,7 @@ void JsonTree::append_pointer(std::uint32_t value, std::string& out) const {
   append_pointer(parent, out);
   out += '/';
   if (values_[parent].kind == JsonKind::array) {
-    std::size_t index = 0;
-    for (std::uint32_t i = parent + 1; i < value; i = values_[i].next) ++index;
-    out += std::to_string(index);
+    out += std::to_string(values_[value].order);
     return;
   }
   const std::string_view name = values_[value].name;

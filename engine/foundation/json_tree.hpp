@@ -19,6 +19,7 @@ struct JsonValue {
   JsonKind kind = JsonKind::literal;
   std::uint32_t parent = 0;  ///< the root is its own
   std::uint32_t next = 0;    ///< index behind this value and all within it
+  std::uint32_t order = 0;   ///< how many stand before it in its array or object
   std::string_view name;     ///< as a member of an object; else empty
   std::string_view text;     ///< a string's characters; a number or literal as written
 };
@@ -35,13 +36,13 @@ class JsonTree {
   std::uint32_t member(std::uint32_t object, std::string_view name) const;
   /// The values directly within, in their order.
   std::vector<std::uint32_t> within(std::uint32_t value) const;
-  /// Where the value lies (RFC 6901): "/findings/3/leak/0".
-  std::string pointer(std::uint32_t value) const;
+  /// Where the value lies (RFC 6901): "/findings/3/leak/0", behind `before`.
+  std::string pointer(std::uint32_t value, std::string_view before = {}) const;
 
   static constexpr std::uint32_t none = static_cast<std::uint32_t>(-1);
 
  private:
-  void read_value(std::string_view name, std::uint32_t parent);
+  void read_value(std::string_view name, std::uint32_t parent, std::uint32_t order);
   void read_within(std::uint32_t owner, char end);
   void append_pointer(std::uint32_t value, std::string& out) const;
   std::string_view read_string();

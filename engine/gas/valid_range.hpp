@@ -25,6 +25,8 @@ void require_within(Si<D> value, const ValidRange& range) {
 }
 
 inline void require_within(double number, const ValidRange& range) {
+  const bool plain = range.unit == "1";  // nothing to convert, most often nothing to say
+  if (plain && number >= range.low && number <= range.high) return;
   require_within(Quantity{number, Dimension::number}, range);
 }
 

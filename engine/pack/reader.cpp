@@ -56,7 +56,9 @@ std::vector<std::string> Node::texts(std::string_view key) const {
   return texts;
 }
 
-std::string Node::place() const { return json_place(*file_, tree_->pointer(index_)); }
+std::string Node::place() const {
+  return index_ == 0 ? *file_ : tree_->pointer(index_, *file_ + "#");
+}
 
 void Node::fail(const std::string& what, const std::string& hint) const {
   throw InputError(InputFault::data, place(), what, hint);

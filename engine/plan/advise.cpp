@@ -329,6 +329,7 @@ class Adviser {
     }
     forecast.course = leaves_.after(then, looked, open, forecast.course);
     forecast.expected_minutes = forecast.course.expected_minutes;
+    forecast.present = then.present_now;
   }
 
   /// Being elsewhere is worth nothing in itself: what a course seems to gain by it, nothing learnt,
@@ -341,21 +342,22 @@ class Adviser {
   void tell_in_full(Proposal& proposal) {
     std::vector<double> moved(model_.causes.size(), 0);
     for (Forecast& forecast : proposal.forecasts) {
-      belief::Belief then;
-      after(forecast, [&] { then = belief::infer(given_); });
-      forecast.suspects = suspects(then);
+      std::vector<double>& present = forecast.present;
+      if (present.empty()) {
+        after(forecast, [&] { present = belief::infer(given_).present_now; });
+      }
+      forecast.suspects = suspects(present);
       for (std::size_t c = 0; c < moved.size(); ++c) {
-        moved[c] +=
-            forecast.probability * std::abs(then.present_now[c] - advice_.belief.present_now[c]);
+        moved[c] += forecast.probability * std::abs(present[c] - advice_.belief.present_now[c]);
       }
     }
     proposal.decides = most_moved(moved);
   }
 
-  static std::vector<Suspect> suspects(const belief::Belief& belief) {
+  static std::vector<Suspect> suspects(const std::vector<double>& present) {
     std::vector<Suspect> found;
-    for (const std::size_t c : belief::largest_first(belief.present_now, kSuspectsShown)) {
-      found.push_back({c, belief.present_now[c]});
+    for (const std::size_t c : belief::largest_first(present, kSuspectsShown)) {
+      found.push_back({c, present[c]});
     }
     return found;
   }

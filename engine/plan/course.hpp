@@ -39,7 +39,10 @@ struct CourseStep {
 };
 
 /// Both are the same repair, or the same check, at different places or for different causes.
-bool alike(const CourseStep& a, const CourseStep& b);
+inline bool alike(const CourseStep& a, const CourseStep& b) {
+  if (a.look.has_value() != b.look.has_value()) return false;
+  return a.look ? a.look->check == b.look->check : a.repair == b.repair;
+}
 
 /// Steps done in one go, then everything closed and the cure verified.
 struct Batch {

@@ -16,10 +16,9 @@ void add_sorted(std::vector<std::size_t>& to, std::size_t item) {
 const Lookahead::Replies& Lookahead::replies(Basis& basis, std::size_t instance) {
   const auto [at, fresh] = basis.replies.try_emplace(instance);
   if (!fresh) return at->second;
-  std::vector<belief::Case> cases;
-  for (const Answer& answer : workshop_.answers(instance)) {
-    ground_.observe(cases.emplace_back(), answer.seen);
-  }
+  const std::vector<Answer>& answers = workshop_.answers(instance);
+  std::vector<belief::Case> cases(answers.size());
+  for (std::size_t i = 0; i < answers.size(); ++i) ground_.observe(cases[i], answers[i].seen);
   at->second = basis.sample->likelihoods(cases);
   return at->second;
 }

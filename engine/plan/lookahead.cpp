@@ -20,7 +20,7 @@ constexpr std::size_t kTriedNow = 48, kTried = 24;
 /// Of those, the best for whose results courses are planned.
 constexpr std::size_t kPlannedNow = 12, kPlanned = 1;
 /// Causes to blame for which courses are planned: at most so many, from this probability on.
-constexpr std::size_t kBlamed = 24;
+constexpr std::size_t kBlamed = 6;
 constexpr double kLeastBlamed = 0.01;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
@@ -231,8 +231,6 @@ void Lookahead::plan_for_best(Point& point, std::size_t count) const {
 void Lookahead::expand(Point& point, bool all_open) {
   point.expanded = true;
   const bool now = &point == root_.get();
-  if (!point.basis->planned && !now) plan_for_culprits(point);
-  point.basis->planned = true;
   std::vector<Proposal> later;
   if (!now) later = plan::options(workshop_, evidence_, point.open, point.answered);
   const std::vector<Proposal>& options = now ? options_ : later;

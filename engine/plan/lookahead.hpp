@@ -15,13 +15,13 @@ namespace tickover::plan {
 
 /// A tree of what may be done and learnt, over one sample of the posterior. A point costs the least
 /// of the courses known (Repertoire), of every check and question with what follows each result,
-/// and of the course's first batch with a new plan if it fails. Courses are planned for what may be
-/// to blame, and for the results of what looks best; the others are priced by those. Points not yet
-/// looked at are expected to cost as much less than their course as those looked at do on average,
-/// so that what was looked into is not preferred for that alone. The next point looked at lies on
-/// the best plan as far as is foreseen (AO* with an estimate that is not admissible: Nilsson 1980;
-/// scenarios as in Somani, Ye, Hsu & Lee 2013, both from memory). Points that rest on few scenarios
-/// are left alone.
+/// and of the course's first batch with a new plan if it fails. Courses are planned for what is
+/// most to blame now, and for the results of what looks best; all else is priced by those. Points
+/// not yet looked at are expected to cost as much less than their course as those looked at do on
+/// average, so that what was looked into is not preferred for that alone. The next point looked at
+/// lies on the best plan as far as is foreseen (AO* with an estimate that is not admissible:
+/// Nilsson 1980; scenarios as in Somani, Ye, Hsu & Lee 2013, both from memory). Points that rest on
+/// few scenarios are left alone.
 class Lookahead {
  public:
   /// Plans courses from the present belief; `now` is one that is known.

@@ -17,7 +17,6 @@ struct Lookahead::Basis {
   bool asking = true;               ///< the machine is as the rider brought it
   bool unverified = false;          ///< as Situation::unverified
   std::vector<double> free;         ///< per scenario: what a cure costs if what is wrong is known
-  bool planned = false;             ///< courses for what may be to blame are known
   std::map<std::size_t, Replies> replies = {};  ///< by instance, as far as asked for
 };
 

@@ -23,9 +23,9 @@ struct Forecast {
   std::vector<Observation> observations;
   double probability = 0;
   double expected_minutes = 0;  ///< of the course after it
-  std::vector<Suspect>
-      suspects;  ///< detailed proposals: most probable causes after it, at most three
   Course course;
+  std::vector<double> present;  ///< P(present) of each cause after it, where that is known exactly
+  std::vector<Suspect> suspects;  ///< detailed proposals: most probable of them, at most three
 };
 
 enum class ActionKind { ask, check, course, verify, hand_on };

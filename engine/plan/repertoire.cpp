@@ -16,7 +16,7 @@ class Pricing {
         sample_(sample),
         kept_(sample.causes(), 1.0),
         reach_(sample.scenes().size(), 1.0) {
-    for (const Sample::Scene& scene : sample.scenes()) gone_.push_back(scene.gone(kept_));
+    for (const Sample::Scene& scene : sample.scenes()) gone_.push_back(scene.gone_by_itself);
   }
 
   /// What the steps need together, and what they take whatever scenario holds.
@@ -134,11 +134,10 @@ Repertoire::Choice Repertoire::cheapest(const std::vector<double>& weights, doub
                                         const std::vector<std::size_t>& answered, std::size_t first,
                                         Choice choice) const {
   for (std::size_t i = first; i < courses_.size(); ++i) {
-    if (looks_at(i, answered)) continue;
     const double later = later_minutes(i, weights, total);
     if (later >= choice.minutes) continue;
     const double minutes = later + first_minutes(i, open);
-    if (minutes < choice.minutes) choice = {i, minutes};
+    if (minutes < choice.minutes && !looks_at(i, answered)) choice = {i, minutes};
   }
   return choice;
 }

@@ -66,9 +66,12 @@ Sample::Sample(const belief::Network& network, std::vector<Scene> scenes)
     for (const Part& part : scenes_[s].present) {
       present_with_[part.index].push_back({s, part.surely});
     }
+    double gone = scenes_[s].curable;
     for (const Part& part : scenes_[s].lasting) {
       lasting_with_[part.index].push_back({s, part.surely});
+      gone *= 1 - part.surely;
     }
+    scenes_[s].gone_by_itself = gone;
   }
 }
 
@@ -192,8 +195,13 @@ class Likelihoods {
   explicit Likelihoods(const Sample& sample) : sample_(sample), scenes_(sample.scenes().size()) {}
 
   std::vector<double> of(const belief::Case& seen) {
+    if (seen.levels.size() == 1 && seen.soft.empty() && seen.seen.empty()) {
+      return of(seen.levels.front());
+    }
     std::vector<double> all(scenes_, 1.0);
-    for (const belief::LevelObservation& one : seen.levels) multiply_in(one, all);
+    for (const belief::LevelObservation& one : seen.levels) {
+      multiply(all.data(), of(one).data(), scenes_);
+    }
     for (const belief::SoftObservation& one : seen.soft) multiply_in(one, all);
     for (const belief::CauseObservation& one : seen.seen) multiply_in(one, all);
     return all;
@@ -206,11 +214,12 @@ class Likelihoods {
     return at->second;
   }
 
-  void multiply_in(const belief::LevelObservation& one, std::vector<double>& all) {
-    const std::vector<double>& share = at_most(one.finding, one.level);
-    if (one.level == 0) return multiply(all.data(), share.data(), scenes_);
-    const std::vector<double>& less = at_most(one.finding, one.level - 1);
-    for (std::size_t s = 0; s < scenes_; ++s) all[s] *= share[s] - less[s];
+  std::vector<double> of(const belief::LevelObservation& one) {
+    std::vector<double> share = at_most(one.finding, one.level);
+    if (one.level > 0) {
+      add_scaled(share.data(), at_most(one.finding, one.level - 1).data(), scenes_, -1);
+    }
+    return share;
   }
 
   void multiply_in(const belief::SoftObservation& one, std::vector<double>& all) {
@@ -279,7 +288,7 @@ SampleCures::SampleCures(const Sample& sample, const std::vector<double>& weight
     total_ += weights[s];
     curable_ += weights[s] * scene.curable;
     for (const Sample::Part& part : scene.present) present_[part.index] += weights[s] * part.surely;
-    begin_[s] = weights[s] * scene.gone(kept_);
+    begin_[s] = weights[s] * scene.gone_by_itself;
   }
   for (double& p : present_) p = of_total(p);
   start();

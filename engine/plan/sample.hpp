@@ -27,6 +27,7 @@ class Sample {
     double curable = 1;         ///< P(nothing unlisted makes it last)
     double draws = 1;           ///< that it stands for
     double share = 1;           ///< of the posterior, when drawn
+    double gone_by_itself = 1;  ///< `gone` with every cause still there
 
     /// P(nothing makes the complaint last), each cause still there with probability `kept`.
     double gone(const std::vector<double>& kept) const {

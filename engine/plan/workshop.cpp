@@ -17,11 +17,6 @@ double alarm(const pack::Finding& inspection, pack::Number pack::Outcome::*given
 
 }  // namespace
 
-bool alike(const CourseStep& a, const CourseStep& b) {
-  if (a.look.has_value() != b.look.has_value()) return false;
-  return a.look ? a.look->check == b.look->check : a.repair == b.repair;
-}
-
 Workshop::Workshop(const Model& model, Shop shop)
     : model_(model),
       access_(model),
