@@ -131,8 +131,9 @@ std::string record_line(const Model& model, const plan::Proposal& proposal) {
   }
   const std::string name =
       proposal.kind == plan::ActionKind::check ? model.pack.checks[proposal.index].id : finding.id;
-  return fmt::format("tickover record JOB {} {}{}", name,
-                     finding.scope == pack::Scope::engine ? "" : "--cyl N ", answers);
+  return fmt::format("tickover record JOB {} {}{}{}", name,
+                     finding.scope == pack::Scope::engine ? "" : "--cyl N ", answers,
+                     proposal.kind == plan::ActionKind::ask ? " --asked" : "");
 }
 
 Json steps_json(const Model& model, const std::vector<plan::CourseStep>& steps) {

@@ -12,6 +12,7 @@ Entry entry_of(const Words& words) {
   }
   if (entry.value.empty()) words.required("value");
   entry.confirmed = words.has("confirm");
+  entry.asked = words.has("asked");
   return entry;
 }
 
@@ -32,6 +33,9 @@ Command record_command() {
        "tickover record grey-four.job float-height --cyl 3 14.6mm",
        with_entry_options(
            {cylinders_option(),
+            {.name = "asked",
+             .help = "the rider spoke of the symptom only when asked: it counts, but need not go",
+             .kind = Kind::flag},
             {.name = "confirm", .help = "yes, the value is that far out", .kind = Kind::flag}}),
        {}},
       entry_of);

@@ -46,6 +46,7 @@ Texts observation(const std::string& job, const Model& model, const Task& task,
   answer.front() = chosen_word(choices, answer.front());
   Texts line = {"record", job, task.what};
   if (!where.empty() && model.machine.cylinders.size() > 1) append(line, {"--cyl", where});
+  if (task.asked) line.push_back("--asked");
   append(line, answer);
   line.insert(line.end(), options, typed.cend());
   return line;

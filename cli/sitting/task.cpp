@@ -113,7 +113,8 @@ class TaskFinder {
   }
 
   Task observation(const plan::Proposal& proposal, std::size_t index) const {
-    return {TaskKind::observe, id_of(proposal), proposal.places, index > 0, index};
+    const bool ask = proposal.kind == plan::ActionKind::ask;
+    return {TaskKind::observe, id_of(proposal), proposal.places, index > 0, ask, index};
   }
 
   /// What was recorded last, when it was a record.
@@ -147,7 +148,7 @@ class TaskFinder {
   }
 
   Task looks(const plan::Batch& batch, const plan::CourseStep& first) const {
-    Task task{TaskKind::observe, pack().checks[first.look->check].id, {}, false, 0};
+    Task task{TaskKind::observe, pack().checks[first.look->check].id, {}, false, false, 0};
     for (const plan::CourseStep& step : batch.steps) {
       if (!step.look || step.look->check != first.look->check) continue;
       const Place place = job_.model().findings[step.look->instance].place;

@@ -30,6 +30,7 @@ struct Task {
   std::string what = {};           ///< observe: a check or symptom; repair: the repair
   std::vector<Place> places = {};  ///< observe: not told yet, in order; repair: where
   bool begun = false;              ///< taken up at other places, though others come before it now
+  bool asked = false;              ///< observe: a question of ours, not what the rider came with
   std::optional<std::size_t> proposal = {};  ///< index into Advice::proposals that it is, or is of
 };
 

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "engine/evidence/evidence.hpp"
+#include "engine/evidence/symptoms.hpp"
 #include "engine/evidence/take_reading.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
@@ -74,8 +75,8 @@ class Collector {
     give_way(model_, evidence_);
     compare_siblings(model_, evidence_);
     join_repeated(model_, evidence_);
-    find_complaint();
-    find_appeared();
+    find_complaint(model_, told_unasked_, evidence_);
+    find_appeared(model_, evidence_);
     return std::move(evidence_);
   }
 
@@ -115,6 +116,10 @@ class Collector {
     const std::size_t index = finding_named(model_, entry.what);
     const pack::Finding& finding = model_.pack.findings[index];
     const std::vector<Place> where = places(entry, finding.scope, entry.what);
+    if (entry.asked && finding.kind != pack::Kind::symptom) {
+      throw InputError(InputFault::usage, "", "'" + finding.id + "' is no symptom",
+                       "only of symptoms a rider speaks when asked: leave out --asked");
+    }
     imply_access(entry.what, index);
     if (!finding.gases.empty() && entry.value != "unsure") {
       return take_sample(model_, evidence_, entry, index, where);
@@ -129,6 +134,7 @@ class Collector {
     seen.entry = entry.number;
     seen.finding = *instance;
     seen.epoch = epoch_told(model_, evidence_, *instance);
+    if (!entry.asked) told_unasked_.insert(*instance);
     if (entry.value == "unsure") {
       evidence_.unsure.push_back(seen);
       return;
@@ -247,7 +253,7 @@ class Collector {
     evidence_.open_layers.clear();
     evidence_.repairs_since_verify = 0;
     evidence_.verdict = entry.what;
-    find_complaint();
+    find_complaint(model_, told_unasked_, evidence_);
     for (const std::string& id : entry.items) require_complaint(id);
     for (const std::size_t finding : evidence_.complaint) {
       const std::string& id = model_.pack.findings[model_.findings[finding].finding].id;
@@ -292,33 +298,10 @@ class Collector {
     evidence_.finished = true;
   }
 
-  void find_complaint() {
-    std::set<std::size_t> present;
-    for (const Observation& seen : evidence_.observations) {
-      const pack::Finding& finding = model_.pack.findings[model_.findings[seen.finding].finding];
-      if (finding.kind == pack::Kind::symptom && seen.epoch == 0 && seen.level > 0) {
-        present.insert(seen.finding);
-      }
-    }
-    evidence_.complaint.assign(present.begin(), present.end());
-  }
-
-  void find_appeared() {
-    std::map<std::size_t, std::size_t> lowest;
-    std::set<std::size_t> appeared;
-    for (const Observation& seen : evidence_.observations) {
-      const pack::Kind kind = model_.pack.findings[model_.findings[seen.finding].finding].kind;
-      if (kind != pack::Kind::symptom && kind != pack::Kind::response) continue;
-      const auto known = lowest.find(seen.finding);
-      if (known == lowest.end() || seen.level < known->second) lowest[seen.finding] = seen.level;
-      if (known != lowest.end() && seen.level > known->second) appeared.insert(seen.finding);
-    }
-    evidence_.appeared.assign(appeared.begin(), appeared.end());
-  }
-
   const Model& model_;
   const Access access_;
   Evidence evidence_;
+  std::set<std::size_t> told_unasked_;  ///< instances that some entry tells of without "asked"
 };
 
 }  // namespace

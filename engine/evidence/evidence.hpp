@@ -69,9 +69,11 @@ struct Evidence {
   std::vector<Replaced> replaced;         ///< observations that another took the place of
   std::vector<Observation> told;          ///< findings that a reading recorded tells as well
   std::vector<RepairDone> repairs;
-  std::size_t epoch = 0;                 ///< repairs so far
-  OpenLayers open_layers;                ///< prerequisites included
-  std::vector<std::size_t> complaint;    ///< symptom instances present in epoch 0, ascending
+  std::size_t epoch = 0;   ///< repairs so far
+  OpenLayers open_layers;  ///< prerequisites included
+  /// What must go: symptom instances present in epoch 0 that the rider spoke of unasked (all of
+  /// them where there is none such), ascending.
+  std::vector<std::size_t> complaint;
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
   std::size_t repairs_since_verify = 0;  ///< repairs not yet proven by running the engine
   std::optional<std::string> verdict;    ///< of the last verification: gone, still, changed

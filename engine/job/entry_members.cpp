@@ -18,7 +18,7 @@ struct MemberRule {
 const std::vector<MemberRule>& member_rules() {
   static const std::vector<MemberRule> rules = {
       {Event::open, {"opening"}, {}},
-      {Event::record, {"what", "value"}, {"cylinders", "confirmed"}},
+      {Event::record, {"what", "value"}, {"cylinders", "asked", "confirmed"}},
       {Event::strip, {"items"}, {}},
       {Event::refit, {}, {"items"}},
       {Event::repair, {"what"}, {"cylinders"}},
@@ -47,6 +47,7 @@ Names members_of(const Entry& entry) {
   add(!entry.value.empty(), "value");
   add(!entry.items.empty(), "items");
   add(entry.target.has_value(), "target");
+  add(entry.asked, "asked");
   add(entry.confirmed, "confirmed");
   add(!entry.note.empty(), "note");
   return names;

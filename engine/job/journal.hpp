@@ -42,6 +42,7 @@ struct Entry {
   std::optional<std::size_t> target;  ///< strike: the entry that no longer counts
   std::optional<double> minutes;      ///< how long it took, when given
   bool confirmed = false;             ///< record: an implausible value that was confirmed
+  bool asked = false;                 ///< record: a symptom that the rider spoke of when asked
   std::string note;                   ///< note, remark, or the reason of a strike
 };
 

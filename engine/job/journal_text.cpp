@@ -43,6 +43,7 @@ ordered_json to_json(const Entry& entry) {
   if (!entry.items.empty()) out["items"] = entry.items;
   if (entry.target) out["target"] = *entry.target;
   if (entry.minutes) out["minutes"] = *entry.minutes;
+  if (entry.asked) out["asked"] = true;
   if (entry.confirmed) out["confirmed"] = true;
   if (!entry.note.empty()) out["note"] = entry.note;
   return out;
@@ -79,6 +80,7 @@ Entry entry_from(const json& node) {
   if (node.contains("target")) entry.target = node.at("target").get<std::size_t>();
   if (node.contains("minutes")) entry.minutes = node.at("minutes").get<double>();
   entry.confirmed = node.value("confirmed", false);
+  entry.asked = node.value("asked", false);
   entry.note = node.value("note", "");
   return entry;
 }

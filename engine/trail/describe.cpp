@@ -11,7 +11,7 @@ std::string act(const Model& model, const Entry& entry, const std::string& where
     case Event::open:
       return "opened: " + model.machine.name;
     case Event::record:
-      return entry.what + where + ": " + entry.value;
+      return entry.what + where + ": " + entry.value + (entry.asked ? " (when asked)" : "");
     case Event::repair:
       return "repaired: " + entry.what + where;
     case Event::verify:

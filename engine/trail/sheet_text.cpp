@@ -99,6 +99,7 @@ std::string SheetText::observation(const Entry& entry) const {
     value = words_.answer(value);
   }
   if (!entry.cylinders.empty()) name += ", " + at_cylinders(entry.cylinders);
+  if (entry.asked) return word("when-asked", {name, value});
   return name + ": " + value;
 }
 
