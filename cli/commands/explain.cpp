@@ -97,8 +97,9 @@ std::string reading_text(const pack::Finding& finding) {
 /// What makes "no" say nothing.
 std::string spoilers_text(const pack::Pack& pack, const pack::Finding& finding) {
   if (finding.spoiled_by.empty()) return "";
-  std::string out = wrapped(
-      "'" + finding.levels.front() + "' says nothing of the cylinders of a carburettor or place with", 0);
+  std::string out = wrapped("'" + finding.levels.front() +
+                                "' says nothing of the cylinders of a carburettor or place with",
+                            0);
   for (const std::size_t cause : finding.spoiled_by) {
     out += labelled("  - ", pack.causes[cause].name + " (" + pack.causes[cause].id + ")", 4);
   }
