@@ -55,7 +55,11 @@ class TaskFinder {
     const std::vector<Place> places =
         unheard(job_, finding_named(job_.model(), id), sitting_.again_after);
     if (places.empty()) return std::nullopt;
-    return Task{TaskKind::observe, id, places};
+    // the first symptom is the rider's own; one chosen later is asked for
+    const auto finding = pack::find(pack().findings, id);
+    const bool ask = finding && pack().findings[*finding].kind == pack::Kind::symptom &&
+                     !job_.evidence().complaint.empty();
+    return Task{.kind = TaskKind::observe, .what = id, .places = places, .asked = ask};
   }
 
   /// Where a repair can be done: the places of the first cause that it removes and that is here;
@@ -114,7 +118,12 @@ class TaskFinder {
 
   Task observation(const plan::Proposal& proposal, std::size_t index) const {
     const bool ask = proposal.kind == plan::ActionKind::ask;
-    return {TaskKind::observe, id_of(proposal), proposal.places, index > 0, ask, index};
+    return {.kind = TaskKind::observe,
+            .what = id_of(proposal),
+            .places = proposal.places,
+            .begun = index > 0,
+            .asked = ask,
+            .proposal = index};
   }
 
   /// What was recorded last, when it was a record.
@@ -148,7 +157,8 @@ class TaskFinder {
   }
 
   Task looks(const plan::Batch& batch, const plan::CourseStep& first) const {
-    Task task{TaskKind::observe, pack().checks[first.look->check].id, {}, false, false, 0};
+    Task task{
+        .kind = TaskKind::observe, .what = pack().checks[first.look->check].id, .proposal = 0};
     for (const plan::CourseStep& step : batch.steps) {
       if (!step.look || step.look->check != first.look->check) continue;
       const Place place = job_.model().findings[step.look->instance].place;
@@ -160,7 +170,7 @@ class TaskFinder {
   }
 
   Task repairs(const plan::Batch& batch, const plan::CourseStep& first) const {
-    Task task{TaskKind::repair, pack().repairs[first.repair].id, {}, false, 0};
+    Task task{.kind = TaskKind::repair, .what = pack().repairs[first.repair].id, .proposal = 0};
     for (const plan::CourseStep& step : batch.steps) {
       if (!step.look && step.repair == first.repair && step.place) {
         task.places.push_back(*step.place);

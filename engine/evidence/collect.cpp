@@ -134,7 +134,6 @@ class Collector {
     seen.entry = entry.number;
     seen.finding = *instance;
     seen.epoch = epoch_told(model_, evidence_, *instance);
-    if (!entry.asked) told_unasked_.insert(*instance);
     if (entry.value == "unsure") {
       evidence_.unsure.push_back(seen);
       return;
@@ -145,6 +144,9 @@ class Collector {
     } else {
       seen.level = answer_named(finding, entry.value);
     }
+    // what a check shows is no complaint of the rider's either
+    const bool told = !entry.asked && entry.what == finding.id && seen.level > 0;
+    if (told && seen.epoch == 0) told_unasked_.insert(*instance);
     // another reading of the same part has an error of its own, and adds (join_repeated); against
     // siblings it stands for its place, and the later counts
     if (finding.kind != pack::Kind::reading || finding.sibling_tolerance) {
@@ -301,7 +303,7 @@ class Collector {
   const Model& model_;
   const Access access_;
   Evidence evidence_;
-  std::set<std::size_t> told_unasked_;  ///< instances that some entry tells of without "asked"
+  std::set<std::size_t> told_unasked_;  ///< symptoms that the rider came with
 };
 
 }  // namespace

@@ -71,8 +71,8 @@ struct Evidence {
   std::vector<RepairDone> repairs;
   std::size_t epoch = 0;   ///< repairs so far
   OpenLayers open_layers;  ///< prerequisites included
-  /// What must go: symptom instances present in epoch 0 that the rider spoke of unasked (all of
-  /// them where there is none such), ascending.
+  /// What must go: symptom instances present in epoch 0 that the rider spoke of unasked (all that
+  /// are present where nothing was), ascending.
   std::vector<std::size_t> complaint;
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
   std::size_t repairs_since_verify = 0;  ///< repairs not yet proven by running the engine

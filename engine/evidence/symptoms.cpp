@@ -19,7 +19,7 @@ void find_complaint(const Model& model, const std::set<std::size_t>& told_unaske
     present.insert(seen.finding);
     if (told_unasked.count(seen.finding) > 0) told.insert(seen.finding);
   }
-  const std::set<std::size_t>& complaint = told.empty() ? present : told;
+  const std::set<std::size_t>& complaint = told_unasked.empty() ? present : told;
   evidence.complaint.assign(complaint.begin(), complaint.end());
 }
 

@@ -9,8 +9,8 @@
 
 namespace tickover {
 
-/// Sets Evidence::complaint. `told_unasked`: finding instances of which some entry tells without
-/// "asked".
+/// Sets Evidence::complaint. `told_unasked`: symptoms that the rider came with, as far as recorded,
+/// present or not by now.
 void find_complaint(const Model& model, const std::set<std::size_t>& told_unasked,
                     Evidence& evidence);
 

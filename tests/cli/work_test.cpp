@@ -206,6 +206,23 @@ TEST_CASE("a finding that a check makes is done by that check, cautions first", 
   }
 }
 
+TEST_CASE("a repair that the course comes to was not chosen by hand", "[cli][work]") {
+  Sittings sittings;
+  Texts typed = {"clear"};
+  typed.insert(typed.end(), 100, "skip");
+  const std::string told = sittings.work(typed);
+  REQUIRE_THAT(told, Contains("Next  Repair: "));
+  CHECK_THAT(told, !Contains("You chose it."));
+  CHECK_THAT(told, Contains("It is a step of"));
+}
+
+TEST_CASE("a question chosen instead of the advised one is a question all the same",
+          "[cli][work]") {
+  Sittings sittings;
+  sittings.work({"clear", "other overrun-popping", "clear", "quit"});
+  CHECK_THAT(sittings.entries().back(), Contains("\"asked\":true"));
+}
+
 TEST_CASE("work is found by words of its name, and several are told apart", "[cli][work]") {
   Sittings sittings;
   const std::string told =

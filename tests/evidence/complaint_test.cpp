@@ -62,6 +62,28 @@ TEST_CASE("where nothing was told unasked, what was admitted is the complaint",
   CHECK(complaint(job) == Ids{"overrun-popping"});
 }
 
+TEST_CASE("what a check shows, or a later entry, does not join the complaint",
+          "[evidence][complaint]") {
+  JobWriter job = single();
+  job.add(symptom("idle-hunts", "clear", false));
+  job.add(symptom("enrichment-test", "clear", false));
+  job.add(symptom("overrun-popping", "unsure", false));
+  job.add(symptom("overrun-popping", "clear", true));
+  CHECK(complaint(job) == Ids{"idle-hunts"});
+  job.repair("clean-pilot");
+  job.add(symptom("overrun-popping", "none", false));
+  CHECK(complaint(job) == Ids{"idle-hunts"});
+}
+
+TEST_CASE("a complaint that is gone leaves nothing admitted in its place",
+          "[evidence][complaint]") {
+  JobWriter job = single();
+  job.add(symptom("idle-hunts", "clear", false));
+  job.add(symptom("overrun-popping", "clear", true));
+  job.verify("gone");
+  CHECK(complaint(job) != Ids{"overrun-popping"});
+}
+
 TEST_CASE("only symptoms are asked of a rider", "[evidence][complaint]") {
   JobWriter job = single();
   job.add(symptom("better-with-choke", "clear", true));
