@@ -216,7 +216,7 @@ class Adviser {
   /// course, whose price is known exactly (a control variate; Hammersley & Handscomb 1964, ch. 5,
   /// from memory).
   void look_around() {
-    lookahead_->start(leaves_.now(), detailed_ > 0);
+    lookahead_->start(leaves_.now(), effort_.all_open);
     lookahead_->look_further(effort_);
     advice_.points = lookahead_->points();
     add_course();

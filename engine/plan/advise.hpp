@@ -38,7 +38,10 @@ struct Comparison {
 
 /// How far to look ahead. A point is what may be known after a result, or after a repair in vain.
 struct Effort {
-  std::size_t points = 24;                            ///< looked at one step further, at most
+  std::size_t points = 24;  ///< looked at one step further, at most
+  /// While the machine is apart, courses are planned for the results of all that is open, however
+  /// little of it may come first.
+  bool all_open = true;
   std::function<bool()> go_on = [] { return true; };  ///< asked before each
 };
 

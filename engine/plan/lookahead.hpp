@@ -33,8 +33,8 @@ class Lookahead {
   /// The cheapest course from the present belief, by the scenarios.
   const Course& course() const;
 
-  /// Prices what can be done now, where `now` is the course without it. With `all_open`, courses
-  /// are planned for the results of all that is open now, however little of it may come first.
+  /// Prices what can be done now, where `now` is the course without it. `all_open` as of
+  /// Effort.
   void start(const Course& now, bool all_open);
 
   // Once started:

@@ -79,7 +79,7 @@ namespace {
 
 /// Bits at which the drawing is as quick as what is planned with it, and how many more are tried
 /// next where too few draws are left.
-constexpr std::size_t kNarrow = 10, kWider = 2;
+constexpr std::size_t kFewBits = 10, kWider = 2;
 /// Of the draws, those that must be left to speak.
 constexpr double kEnough = 1.0 / 3;
 
@@ -117,7 +117,7 @@ std::optional<belief::Case> seen_of(const belief::Case& given,
 
 Sample Sample::draw(const belief::Case& given, const std::vector<std::size_t>& complaint,
                     std::size_t count) {
-  for (std::size_t widest = kNarrow;; widest = std::min(widest + kWider, belief::kWidest)) {
+  for (std::size_t widest = kFewBits;; widest = std::min(widest + kWider, belief::kWidest)) {
     const belief::Scenarios source(given, complaint, widest);
     const std::optional<belief::Case> seen = seen_of(given, source.set_aside(), complaint);
     const bool last = widest == belief::kWidest;

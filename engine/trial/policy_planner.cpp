@@ -46,12 +46,10 @@ class MostProbablePolicy : public Policy {
 }  // namespace
 
 std::unique_ptr<Policy> planner_policy(const Settings&) {
-  return std::make_unique<PlannerPolicy>(plan::Effort{});
+  return std::make_unique<PlannerPolicy>(plan::Effort{.all_open = false});
 }
 std::unique_ptr<Policy> one_step_policy(const Settings&) {
-  plan::Effort none;
-  none.points = 0;
-  return std::make_unique<PlannerPolicy>(none);
+  return std::make_unique<PlannerPolicy>(plan::Effort{.points = 0, .all_open = false});
 }
 std::unique_ptr<Policy> ratio_policy(const Settings&) { return std::make_unique<RatioPolicy>(); }
 std::unique_ptr<Policy> most_probable_policy(const Settings&) {

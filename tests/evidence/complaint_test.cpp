@@ -10,16 +10,27 @@ namespace {
 
 using test::JobWriter;
 
-Entry symptom(const std::string& what, const std::string& value, bool asked) {
+constexpr bool kAsked = true, kUnasked = false;
+
+struct Said {
+  std::string what, value;
+  bool asked;
+};
+
+void say(JobWriter& job, const Said& said) {
   Entry entry;
   entry.event = Event::record;
-  entry.what = what;
-  entry.value = value;
-  entry.asked = asked;
-  return entry;
+  entry.what = said.what;
+  entry.value = said.value;
+  entry.asked = said.asked;
+  job.add(entry);
 }
 
-JobWriter single() { return JobWriter(test::shipped_sheet("single")); }
+JobWriter single(const std::vector<Said>& all) {
+  JobWriter job(test::shipped_sheet("single"));
+  for (const Said& said : all) say(job, said);
+  return job;
+}
 
 std::vector<std::string> complaint(const JobWriter& job) {
   const Diagnosis diagnosis = test::diagnose(job);
@@ -35,60 +46,53 @@ using Ids = std::vector<std::string>;
 }  // namespace
 
 TEST_CASE("what was told unasked must go, what was admitted counts", "[evidence][complaint]") {
-  JobWriter job = single();
-  job.add(symptom("idle-hunts", "clear", false));
+  JobWriter job = single({{"idle-hunts", "clear", kUnasked}});
   const double before = test::diagnose(job).infer().log_evidence;
-  job.add(symptom("overrun-popping", "clear", true));
+  say(job, {"overrun-popping", "clear", kAsked});
   CHECK(complaint(job) == Ids{"idle-hunts"});
   CHECK(test::diagnose(job).infer().log_evidence < before);
 }
 
 TEST_CASE("asked again, what was told unasked stays the complaint", "[evidence][complaint]") {
-  JobWriter job = single();
-  job.add(symptom("idle-hunts", "slight", false));
-  job.add(symptom("idle-hunts", "clear", true));
-  job.add(symptom("overrun-popping", "clear", true));
+  JobWriter job = single({{"idle-hunts", "slight", kUnasked},
+                          {"idle-hunts", "clear", kAsked},
+                          {"overrun-popping", "clear", kAsked}});
   CHECK(complaint(job) == Ids{"idle-hunts"});
-  job.add(symptom("overrun-popping", "clear", false));
+  say(job, {"overrun-popping", "clear", kUnasked});
   CHECK(complaint(job) == Ids{"idle-hunts", "overrun-popping"});
 }
 
 TEST_CASE("where nothing was told unasked, what was admitted is the complaint",
           "[evidence][complaint]") {
-  JobWriter job = single();
-  job.add(symptom("overrun-popping", "clear", true));
+  JobWriter job = single({{"overrun-popping", "clear", kAsked}});
   CHECK(complaint(job) == Ids{"overrun-popping"});
-  job.add(symptom("idle-hunts", "none", false));
+  say(job, {"idle-hunts", "none", kUnasked});
   CHECK(complaint(job) == Ids{"overrun-popping"});
 }
 
 TEST_CASE("what a check shows, or a later entry, does not join the complaint",
           "[evidence][complaint]") {
-  JobWriter job = single();
-  job.add(symptom("idle-hunts", "clear", false));
-  job.add(symptom("enrichment-test", "clear", false));
-  job.add(symptom("overrun-popping", "unsure", false));
-  job.add(symptom("overrun-popping", "clear", true));
+  JobWriter job = single({{"idle-hunts", "clear", kUnasked},
+                          {"enrichment-test", "clear", kUnasked},
+                          {"overrun-popping", "unsure", kUnasked},
+                          {"overrun-popping", "clear", kAsked}});
   CHECK(complaint(job) == Ids{"idle-hunts"});
   job.repair("clean-pilot");
-  job.add(symptom("overrun-popping", "none", false));
+  say(job, {"overrun-popping", "none", kUnasked});
   CHECK(complaint(job) == Ids{"idle-hunts"});
 }
 
 TEST_CASE("a complaint that is gone leaves nothing admitted in its place",
           "[evidence][complaint]") {
-  JobWriter job = single();
-  job.add(symptom("idle-hunts", "clear", false));
-  job.add(symptom("overrun-popping", "clear", true));
+  JobWriter job = single({{"idle-hunts", "clear", kUnasked}, {"overrun-popping", "clear", kAsked}});
   job.verify("gone");
-  CHECK(complaint(job) != Ids{"overrun-popping"});
+  CHECK(complaint(job).empty());
 }
 
 TEST_CASE("only symptoms are asked of a rider", "[evidence][complaint]") {
-  JobWriter job = single();
-  job.add(symptom("better-with-choke", "clear", true));
+  JobWriter job = single({{"better-with-choke", "clear", kAsked}});
   CHECK_NOTHROW(test::diagnose(job));
-  job.add(symptom("push-shut", "no", true));
+  say(job, {"push-shut", "no", kAsked});
   CHECK_THROWS_AS(test::diagnose(job), InputError);
 }
 
