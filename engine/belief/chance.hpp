@@ -34,12 +34,13 @@ class Chance {
     }
     return last;
   }
-  /// How many of `count` go to each, as its weight is due, to within one.
-  std::vector<std::size_t> split(std::size_t count, const std::vector<double>& weights) {
+  /// How many of `count` go to each, as its weight is due, to within one. Known until the next.
+  const std::vector<std::size_t>& split(std::size_t count, const std::vector<double>& weights) {
     double sum = 0, so_far = 0;
     for (const double weight : weights) sum += weight;
     const double offset = unit();
-    std::vector<std::size_t> shares;
+    std::vector<std::size_t>& shares = shares_;
+    shares.clear();
     std::size_t given = 0;
     for (const double weight : weights) {
       so_far += weight;
@@ -64,6 +65,7 @@ class Chance {
 
  private:
   RandomStream stream_;
+  std::vector<std::size_t> shares_;
 };
 
 }  // namespace tickover::belief

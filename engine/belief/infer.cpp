@@ -81,10 +81,7 @@ double Solver::log_evidence(const Case& given) {
   return ready_->sweep().forward().log();
 }
 
-std::size_t Solver::width(const Case& given) {
-  ready_->pose(given);
-  return ready_->schedule().width;
-}
+std::size_t Solver::width(const Case& given) { return ready_->width(given); }
 
 std::vector<std::size_t> largest_first(const std::vector<double>& values, std::size_t count) {
   std::vector<std::size_t> order(values.size());

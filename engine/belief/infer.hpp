@@ -69,7 +69,7 @@ class Solver {
   /// As the function of that name, but without bounds when the case is too wide.
   Belief infer(const Case& given);
   double log_evidence(const Case& given);
-  /// Belief::width, without a sweep.
+  /// Belief::width, or a little more: without a sweep, and without looking for better orders.
   std::size_t width(const Case& given);
 
  private:

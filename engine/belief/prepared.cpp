@@ -91,6 +91,16 @@ void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, b
   sweep_.set(problem_, schedule_);
 }
 
+std::size_t Prepared::width(const Case& given) {
+  set_aside_ = observed_too_often(given);
+  compiler_.compile(given, nullptr, set_aside_, problem_);
+  scheduler_.take(problem_);
+  merged_ = true;
+  order_ = scheduler_.find_order();
+  scheduler_.lay_out(*order_, schedule_, merged_);
+  return width_found_ = schedule_.width;
+}
+
 /// An order known already will do as long as it is hardly wider than where it was found; and
 /// a problem that differs in numbers alone has its schedule.
 void Prepared::put_in_order(bool merge, std::size_t widest) {

@@ -24,6 +24,10 @@ class Prepared {
   void pose(const Case& given, const std::vector<std::size_t>* absent = nullptr, bool merge = true,
             std::size_t widest = kWidest);
 
+  /// Bits open at once when `given` is swept in the first order found: no better one is looked for,
+  /// which takes as long as a sweep where it is wide.
+  std::size_t width(const Case& given);
+
   const Problem& problem() const { return problem_; }
   const Schedule& schedule() const { return schedule_; }
   /// Findings left out, ascending.

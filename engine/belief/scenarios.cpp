@@ -89,13 +89,13 @@ class Drawing {
 
   void draw_alone(std::uint32_t variable, std::vector<std::uint32_t>& everyone) {
     const Range& states = problem_.variables[variable];
-    std::vector<double> weights;
+    std::vector<double>& weights = weights_;
+    weights.clear();
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
       weights.push_back(weight(problem_.states[s]));
     }
-    const std::vector<std::size_t> shares = chance_.split(everyone.size(), weights);
-    const Takers takers = choose(states, shares, everyone);
-    for (const auto& [s, first, last] : takers) {
+    const std::vector<std::size_t>& shares = chance_.split(everyone.size(), weights);
+    for (const auto& [s, first, last] : choose(states, shares, everyone)) {
       const double lasts = lasting(variable, s, Masks(problem_.states[s].emissions.size(), 0));
       for (std::size_t i = first; i < last; ++i) note(everyone[i], variable, s, lasts);
     }
@@ -107,12 +107,13 @@ class Drawing {
   };
   using Takers = std::vector<Taker>;
 
-  /// Which draws take which state. Those of which nothing is to be noted, and that cover nothing,
-  /// come last.
-  Takers choose(const Range& states, const std::vector<std::size_t>& shares,
-                std::vector<std::uint32_t>& draws) {
+  /// Which draws take which state, known until the next. Those of which nothing is to be noted, and
+  /// that cover nothing, come last.
+  const Takers& choose(const Range& states, const std::vector<std::size_t>& shares,
+                       std::vector<std::uint32_t>& draws) {
     std::size_t taken = 0;
-    Takers takers;
+    Takers& takers = takers_;
+    takers.clear();
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
       const std::size_t share = shares[s - states.begin];
       const State& state = problem_.states[s];
@@ -140,7 +141,7 @@ class Drawing {
         ways.push_back(way);
         weights.push_back(group.table[c] * before[way]);
       }
-      const std::vector<std::size_t> shares = chance_.split(draws.size(), weights);
+      const std::vector<std::size_t>& shares = chance_.split(draws.size(), weights);
       chance_.bring_forward(draws, draws.size());
       auto next = draws.begin();
       for (std::size_t c = 0; c < ways.size(); ++c) {
@@ -160,12 +161,13 @@ class Drawing {
     }
     std::vector<std::pair<std::uint32_t, std::uint32_t>> moved;  // to which bits, which draw
     for (auto& [bits, draws] : covered_) {
-      std::vector<double> weights;
+      std::vector<double>& weights = weights_;
+      weights.clear();
       for (std::uint32_t s = states.begin; s < states.end; ++s) {
         weights.push_back(weight(problem_.states[s]) *
                           emissions_.last(chains[s - states.begin], bits));
       }
-      const std::vector<std::size_t> shares = chance_.split(draws.size(), weights);
+      const std::vector<std::size_t>& shares = chance_.split(draws.size(), weights);
       std::size_t gone = 0;
       for (const auto& [s, first, last] : choose(states, shares, draws)) {
         for (std::size_t i = first; i < last; ++i) {
@@ -184,7 +186,8 @@ class Drawing {
   std::uint32_t emit_backwards(std::uint32_t variable, std::uint32_t s, const Chain& chain,
                                std::uint32_t bits, std::uint32_t draw) {
     const Range& emissions = problem_.states[s].emissions;
-    Masks masks(emissions.size(), 0);
+    Masks& masks = masks_;
+    masks.assign(emissions.size(), 0);
     for (std::size_t i = emissions.size(); i-- > 0;) {
       const auto e = static_cast<std::uint32_t>(emissions.begin + i);
       const std::vector<Cover>& covers = emissions_.of(e).covers;
@@ -274,6 +277,7 @@ class Drawing {
     }
     const Life& life = problem_.states[s].life;
     if (life.end != kForever && problem_.states[s].fate == Fate::any) return;  // ended before now
+    if (scenario.present.empty()) scenario.present.reserve(4);                 // faults are few
     scenario.present.push_back(variable);
     if (lasts > kNothing) scenario.must_go.emplace_back(variable, lasts);
   }
@@ -306,6 +310,8 @@ class Drawing {
   Emissions emissions_;
   std::vector<std::vector<double>> before_;  ///< per step
   std::vector<double> scratch_, weights_;
+  Masks masks_;
+  Takers takers_;
   std::vector<std::pair<std::size_t, std::uint32_t>> ways_;  ///< alternative, covered before
   std::map<std::uint32_t, std::vector<std::uint32_t>>
       covered_;  ///< bits still to be explained: the draws that leave them so

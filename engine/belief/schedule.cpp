@@ -42,14 +42,18 @@ class Elimination {
         chance_(attempt),
         problem_(problem),
         classes_(std::move(classes)),
-        graph_(interaction_graph(problem.groups.size(), classes_)),
-        waiting_(problem.groups.size()),
+        left_(problem.groups.size()),
+        needed_(problem.groups.size(), GroupSet(problem.groups.size())),
         open_(problem.groups.size()),
-        closed_(problem.groups.size()),
-        applied_(classes_.size()) {
-    for (std::size_t g = 0; g < waiting_.size(); ++g) {
-      waiting_[g] = boost::out_degree(g, graph_);
-      if (waiting_[g] == 0) closed_.set(g);
+        some_(problem.groups.size()) {
+    const InteractionGraph graph = interaction_graph(problem.groups.size(), classes_);
+    for (std::size_t g = 0; g < left_.size(); ++g) {
+      const auto [begin, end] = boost::adjacent_vertices(g, graph);
+      for (auto vertex = begin; vertex != end; ++vertex) {
+        left_[g].push_back(*vertex - problem.groups.size());
+      }
+      see_what_is_needed(g);
+      one_bit_each_ = one_bit_each_ && problem.groups[g].bits.size() == 1;
     }
   }
 
@@ -60,6 +64,7 @@ class Elimination {
 
  private:
   std::size_t bits(const GroupSet& groups) const {
+    if (one_bit_each_) return groups.count();
     std::size_t sum = 0;
     for (std::size_t g = groups.find_first(); g != GroupSet::npos; g = groups.find_next(g)) {
       sum += problem_.groups[g].bits.size();
@@ -67,30 +72,30 @@ class Elimination {
     return sum;
   }
 
-  std::vector<std::size_t> classes_left(std::size_t group) const {
-    std::vector<std::size_t> left;
-    const auto [begin, end] = boost::adjacent_vertices(group, graph_);
-    for (auto vertex = begin; vertex != end; ++vertex) {
-      const std::size_t c = *vertex - problem_.groups.size();
-      if (!applied_[c]) left.push_back(c);
-    }
-    return left;
+  void see_what_is_needed(std::size_t group) {
+    needed_[group].reset();
+    for (const std::size_t c : left_[group]) needed_[group] |= classes_[c].groups;
   }
 
   /// Bits open at once when every class of `group` has been opened for, and how many classes.
-  std::tuple<std::size_t, std::size_t> cost_to_complete(std::size_t group) const {
-    GroupSet needed = open_;
-    needed.set(group);
-    const std::vector<std::size_t> left = classes_left(group);
-    for (const std::size_t c : left) needed |= classes_[c].groups;
-    return {bits(needed), left.size()};
+  std::tuple<std::size_t, std::size_t> cost_to_complete(std::size_t group) {
+    some_ = open_;
+    some_ |= needed_[group];
+    return {bits(some_), left_[group].size()};
+  }
+
+  /// Bits that the class would open.
+  std::size_t newly_open(std::size_t c) {
+    some_ = classes_[c].groups;
+    some_ -= open_;
+    return bits(some_);
   }
 
   std::optional<std::size_t> cheapest_group() {
     std::optional<std::size_t> best;
     std::tuple<std::size_t, std::size_t> best_cost;
-    for (std::size_t g = 0; g < problem_.groups.size(); ++g) {
-      if (closed_[g]) continue;
+    for (std::size_t g = 0; g < left_.size(); ++g) {
+      if (left_[g].empty()) continue;
       auto cost = cost_to_complete(g);
       if (stray_ && chance_() % 4 == 0) ++std::get<0>(cost);
       if (best && cost >= best_cost) continue;
@@ -101,11 +106,13 @@ class Elimination {
   }
 
   void complete(std::size_t group) {
-    for (std::vector<std::size_t> left = classes_left(group); !left.empty();
-         left = classes_left(group)) {
-      apply(*std::min_element(left.begin(), left.end(), [&](std::size_t a, std::size_t b) {
-        return bits(classes_[a].groups - open_) < bits(classes_[b].groups - open_);
-      }));
+    while (!left_[group].empty()) {
+      std::size_t next = left_[group].front(), fewest = newly_open(next);
+      for (const std::size_t c : left_[group]) {
+        const std::size_t its = newly_open(c);
+        if (its < fewest) std::tie(next, fewest) = std::tie(c, its);
+      }
+      apply(next);
     }
   }
 
@@ -113,11 +120,10 @@ class Elimination {
     const GroupSet& groups = classes_[c].groups;
     open_ |= groups;
     order_.insert(order_.end(), classes_[c].variables.begin(), classes_[c].variables.end());
-    applied_.set(c);
     for (std::size_t g = groups.find_first(); g != GroupSet::npos; g = groups.find_next(g)) {
-      if (--waiting_[g] > 0) continue;
-      open_.reset(g);
-      closed_.set(g);
+      std::erase(left_[g], c);
+      see_what_is_needed(g);
+      if (left_[g].empty()) open_.reset(g);
     }
   }
 
@@ -125,9 +131,10 @@ class Elimination {
   boost::random::minstd_rand chance_;
   const Problem& problem_;
   const std::vector<Class> classes_;
-  const InteractionGraph graph_;
-  std::vector<std::size_t> waiting_;  ///< classes of the group not yet applied
-  GroupSet open_, closed_, applied_;
+  bool one_bit_each_ = true;
+  std::vector<std::vector<std::size_t>> left_;  ///< classes of the group not yet applied
+  std::vector<GroupSet> needed_;                ///< groups of those
+  GroupSet open_, some_;
   Order order_;
 };
 
@@ -206,13 +213,14 @@ Order Scheduler::find_order(std::uint32_t attempt) const {
   const Problem& problem = *problem_;
   std::vector<Class> classes;
   std::map<GroupSet, std::size_t> class_of;
+  GroupSet groups(problem.groups.size());
   for (std::uint32_t v = 0; v < problem.variables.size(); ++v) {
     if (!touches_several(v)) continue;
-    GroupSet groups(problem.groups.size());
+    groups.reset();
     for (std::uint32_t t = touched_of_[v].begin; t < touched_of_[v].end; ++t) {
       groups.set(group_of_[touched_[t]]);
     }
-    const auto [known, is_new] = class_of.emplace(groups, classes.size());
+    const auto [known, is_new] = class_of.try_emplace(groups, classes.size());
     if (is_new) classes.push_back({groups, {}});
     classes[known->second].variables.push_back(v);
   }

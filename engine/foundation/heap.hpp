@@ -1,3 +1,5 @@
+/// @file
+/// How a program takes memory from the system.
 #pragma once
 
 namespace tickover {

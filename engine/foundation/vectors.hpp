@@ -7,6 +7,8 @@
 
 namespace tickover {
 
+/// sum of v[t].
+double sum(const double* v, std::size_t size);
 /// sum of a[t] * b[t].
 double inner(const double* a, const double* b, std::size_t size);
 /// sum of weights[t] * |v[t] - middle|.

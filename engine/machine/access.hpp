@@ -62,6 +62,7 @@ class Access {
   /// Minutes of opening, from `from`, what is not open yet of `need`, and of closing it again.
   double there_and_back(const OpenLayers& from, const OpenLayers& need) const {
     const OpenLayers more = need - from;
+    if (more.empty()) return 0;
     return open_minutes_.of(more) + close_minutes_.of(more);
   }
 

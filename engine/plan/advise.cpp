@@ -304,13 +304,16 @@ class Adviser {
 
   /// What the proposal costs now, from what each of its results leads to.
   void price_results(Proposal& proposal) {
-    double expected = 0, foreseen = 0;
+    const double missing = 1 - foreseen(proposal.forecasts);
     for (Forecast& forecast : proposal.forecasts) {
       after(forecast, [&] { price_result(forecast, proposal.open_after); });
-      foreseen += forecast.probability;
+    }
+    share_what_is_left(proposal.forecasts, missing);
+    double expected = 0;
+    for (const Forecast& forecast : proposal.forecasts) {
       expected += forecast.probability * forecast.expected_minutes;
     }
-    proposal.unforeseen = std::max(1 - foreseen, 0.0);
+    proposal.unforeseen = std::max(1 - foreseen(proposal.forecasts), 0.0);
     proposal.expected_minutes = proposal.minutes() + proposal.consumables + expected +
                                 proposal.unforeseen * leaves_.nothing_learnt(proposal.open_after) +
                                 mischosen(proposal) - proposal.farther;
@@ -319,6 +322,7 @@ class Adviser {
   /// Of the result that the case holds.
   void price_result(Forecast& forecast, const OpenLayers& open) {
     const belief::Belief then = solver_.infer(given_);
+    forecast.present.clear();
     if (!base_.exact || !then.exact) return;  // P(e) is not comparable: the scenarios' word stands
     forecast.probability =
         then.contradiction ? 0 : std::exp(then.log_evidence - base_.log_evidence);
@@ -346,20 +350,15 @@ class Adviser {
       if (present.empty()) {
         after(forecast, [&] { present = belief::infer(given_).present_now; });
       }
-      forecast.suspects = suspects(present);
+      forecast.suspects.clear();
+      for (const std::size_t c : belief::largest_first(present, kSuspectsShown)) {
+        forecast.suspects.push_back({c, present[c]});
+      }
       for (std::size_t c = 0; c < moved.size(); ++c) {
         moved[c] += forecast.probability * std::abs(present[c] - advice_.belief.present_now[c]);
       }
     }
     proposal.decides = most_moved(moved);
-  }
-
-  static std::vector<Suspect> suspects(const std::vector<double>& present) {
-    std::vector<Suspect> found;
-    for (const std::size_t c : belief::largest_first(present, kSuspectsShown)) {
-      found.push_back({c, present[c]});
-    }
-    return found;
   }
 
   static std::vector<std::size_t> most_moved(const std::vector<double>& moved) {

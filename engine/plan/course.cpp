@@ -16,6 +16,7 @@ constexpr double kLeastMinutes = 1e-9;
 /// A step that may be worth taking.
 struct Candidate {
   const CourseStep* step = nullptr;
+  std::size_t kind = 0;
   double at_most = 0;  ///< what it buys of a cure a minute: no more than this, whatever was done
   bool used = false;
 };
@@ -52,8 +53,7 @@ class Draft {
         situation_(situation),
         start_(start),
         kept_(situation.cures.present().size(), 1.0),
-        repaired_in_(workshop.model().pack.repairs.size(), kNever),
-        looked_in_(workshop.model().pack.checks.size(), kNever),
+        done_in_(workshop.model().pack.repairs.size() + workshop.model().pack.checks.size(), 0),
         open_(situation.open),
         cured_(start.cured) {
     cures_.start();
@@ -65,6 +65,7 @@ class Draft {
   }
 
   Course greedy() {
+    know_culprits();
     find_candidates();
     while (Candidate* next = best_step()) {
       if (verify_first(*next->step)) close_batch();
@@ -81,9 +82,11 @@ class Draft {
       for (const CourseStep& step : batch.steps) {
         if (!step.look || !looked(*step.look)) {
           add(step);
-        } else if (CourseStep repair = without_look(step); pays(ratio(repair))) {
-          add(made_.emplace_back(std::move(repair)));
+          continue;
         }
+        if (blamed_.empty()) know_culprits();
+        CourseStep repair = without_look(step);
+        if (pays(ratio(repair))) add(made_.emplace_back(std::move(repair)));
       }
       if (batch_.steps.empty() && !verifies_alone(batch)) continue;
       cured_ = cures_.cured();
@@ -94,8 +97,6 @@ class Draft {
   }
 
  private:
-  static constexpr std::size_t kNever = static_cast<std::size_t>(-1);
-
   /// Steps of a batch, which the workshop or `made_` holds.
   struct Drafted {
     std::vector<const CourseStep*> steps = {};
@@ -108,11 +109,18 @@ class Draft {
     return batch.steps.empty() && situation_.unverified && batches_.empty();
   }
 
+  /// Only where it is asked for what a step buys.
+  void know_culprits() {
+    blamed_ = start_.culprits();
+    for (std::size_t c = 0; c < blamed_.size(); ++c) blamed_[c] *= kept_[c];
+  }
+
   void find_candidates() {
     for (const CourseStep& step : workshop_.steps()) {
       const double its_weight = weight(step);
       if (its_weight < kLeastWeight || (step.look && looked(*step.look))) continue;
-      candidates_.push_back({&step, its_weight / std::max(least_minutes(step), kLeastMinutes)});
+      candidates_.push_back(
+          {&step, kind(step), its_weight / std::max(least_minutes(step), kLeastMinutes)});
     }
     by_promise_.resize(candidates_.size());
     std::iota(by_promise_.begin(), by_promise_.end(), std::size_t{0});
@@ -136,16 +144,16 @@ class Draft {
   double weight(const CourseStep& step) const {
     double sum = 0;
     for (const belief::Removal& one : step.removals) {
-      sum += one.success * start_.culprits()[one.cause] * kept_[one.cause];
+      sum += one.success * blamed_[one.cause];
     }
     return sum;
   }
 
-  bool repaired_in_batch(std::size_t repair) const {
-    return repaired_in_[repair] == batches_.size();
+  /// The same for steps that are alike: a repair, or after those a check.
+  std::size_t kind(const CourseStep& step) const {
+    return step.look ? workshop_.model().pack.repairs.size() + step.look->check : step.repair;
   }
 
-  bool looked_in_batch(std::size_t check) const { return looked_in_[check] == batches_.size(); }
   /// At most P(a look speaks for its cause | the batch is reached, which has probability `reach`).
   double alarm(const CourseStep& step, double reach) const {
     const std::size_t cause = step.removals.front().cause;
@@ -157,8 +165,7 @@ class Draft {
   /// Work and parts of a step, opening and closing left out; the repair after a look as often as it
   /// may be called for.
   Expense expense(const CourseStep& step, const OpenLayers& still, bool in_batch) const {
-    const bool again = in_batch && (step.look ? looked_in_batch(step.look->check)
-                                              : repaired_in_batch(step.repair));
+    const bool again = in_batch && done_in_[kind(step)] == batches_.size() + 1;
     const Charge its = charge(workshop_, step, still, again);
     if (!step.look) return its.sure;
     const double found = alarm(step, in_batch ? reach() : 1 - cured_);
@@ -227,7 +234,7 @@ class Draft {
   void add_with_siblings(Candidate& first) {
     take(first);
     for (Candidate& other : candidates_) {
-      if (other.used || !alike(*other.step, *first.step)) continue;
+      if (other.used || other.kind != first.kind) continue;
       if (weight(*other.step) >= kLeastWeight && pays(ratio(*other.step))) take(other);
     }
     cured_ = cures_.cured();
@@ -256,14 +263,11 @@ class Draft {
   void add(const CourseStep& step) {
     gathered_ = with(gathered_, step, true);
     batch_.steps.push_back(&step);
-    if (step.look) {
-      looked_in_[step.look->check] = batches_.size();
-    } else {
-      repaired_in_[step.repair] = batches_.size();
-    }
+    done_in_[kind(step)] = batches_.size() + 1;
     for (const belief::Removal& one : step.removals) {
       cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
+      if (!blamed_.empty()) blamed_[one.cause] *= 1 - one.success;
     }
     account(total_minutes(workshop_, gathered_, open_));
   }
@@ -347,8 +351,8 @@ class Draft {
   std::vector<Candidate> candidates_;    ///< in the order of Workshop::steps
   std::vector<std::size_t> by_promise_;  ///< of candidates, most first
   std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
-  /// Per repair and per check: the last batch in which it is done without a look, or looked by.
-  std::vector<std::size_t> repaired_in_, looked_in_;
+  std::vector<double> blamed_;           ///< per cause: P(it must go, and is still there)
+  std::vector<std::size_t> done_in_;     ///< per kind of step: batches up to the last with one
   OpenLayers open_;
   double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
   Drafted batch_;

@@ -1,7 +1,6 @@
 #include "engine/plan/lookahead.hpp"
 
 #include <algorithm>
-#include <numeric>
 
 #include "engine/foundation/vectors.hpp"
 #include "engine/plan/bound.hpp"
@@ -113,7 +112,7 @@ std::shared_ptr<Lookahead::Basis> Lookahead::basis_of(std::shared_ptr<const Samp
 /// What the weights of a new point say.
 void Lookahead::weigh(Point& point) const {
   const std::vector<double>& weights = point.weights;
-  point.total = std::accumulate(weights.begin(), weights.end(), 0.0);
+  point.total = sum(weights.data(), weights.size());
   point.free = inner(weights.data(), point.basis->free.data(), weights.size()) / point.total;
 }
 

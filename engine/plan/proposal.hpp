@@ -28,6 +28,12 @@ struct Forecast {
   std::vector<Suspect> suspects;  ///< detailed proposals: most probable of them, at most three
 };
 
+/// P(one of them comes).
+double foreseen(const std::vector<Forecast>& forecasts);
+/// Where some results are known exactly, what scenarios say of the others is a share of what those
+/// leave. `missing`: P(none of all) by the scenarios.
+void share_what_is_left(std::vector<Forecast>& forecasts, double missing);
+
 enum class ActionKind { ask, check, course, verify, hand_on };
 
 /// Something to do now, with what it is expected to lead to.

@@ -14,10 +14,8 @@ class Pricing {
       : later(sample.scenes().size(), 0.0),
         workshop_(workshop),
         sample_(sample),
-        kept_(sample.causes(), 1.0),
-        reach_(sample.scenes().size(), 1.0) {
-    for (const Sample::Scene& scene : sample.scenes()) gone_.push_back(scene.gone_by_itself);
-  }
+        remainder_(sample),
+        reach_(sample.scenes().size(), 1.0) {}
 
   /// What the steps need together, and what they take whatever scenario holds.
   Gathered batch(const std::vector<CourseStep>& steps) {
@@ -30,14 +28,20 @@ class Pricing {
       gathered.work += its.sure.work;
       gathered.parts += its.sure.parts;
       if (step->look) pay_for_found(*step, its.found);
-      for (const belief::Removal& one : step->removals) remove(one);
+      for (const belief::Removal& one : step->removals) remainder_.remove(one);
     }
     return gathered;
   }
 
   /// The complaint is there still where it is not gone.
   void verify() {
-    for (std::size_t s = 0; s < gone_.size(); ++s) reach_[s] = 1 - gone_[s];
+    if (!verified_) {
+      for (std::size_t s = 0; s < reach_.size(); ++s) {
+        reach_[s] = 1 - sample_.scenes()[s].gone_by_itself;
+      }
+    }
+    verified_ = true;
+    remainder_.tell([&](std::uint32_t scene, double gone) { reach_[scene] = 1 - gone; });
   }
 
   /// Wherever this is reached.
@@ -54,21 +58,16 @@ class Pricing {
     pay(false_alarm);
     const std::size_t cause = step.removals.front().cause;
     for (const Sample::Part& part : sample_.present_with()[cause]) {
-      later[part.index] += more * std::min(part.surely * kept_[cause], reach_[part.index]);
-    }
-  }
-
-  void remove(const belief::Removal& one) {
-    kept_[one.cause] *= 1 - one.success;
-    for (const Sample::Part& part : sample_.lasting_with()[one.cause]) {
-      gone_[part.index] = sample_.scenes()[part.index].gone(kept_);
+      later[part.index] +=
+          more * std::min(part.surely * remainder_.kept(cause), reach_[part.index]);
     }
   }
 
   const Workshop& workshop_;
   const Sample& sample_;
-  std::vector<double> kept_;          ///< per cause: P(it is still there | it was)
-  std::vector<double> gone_, reach_;  ///< per scenario: P(complaint gone); P(batch is reached)
+  Remainder remainder_;
+  bool verified_ = false;
+  std::vector<double> reach_;  ///< per scenario: P(batch is reached)
 };
 
 std::vector<std::size_t> looks_of(const Course& course) {

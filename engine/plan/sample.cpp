@@ -195,15 +195,11 @@ class Likelihoods {
   explicit Likelihoods(const Sample& sample) : sample_(sample), scenes_(sample.scenes().size()) {}
 
   std::vector<double> of(const belief::Case& seen) {
-    if (seen.levels.size() == 1 && seen.soft.empty() && seen.seen.empty()) {
-      return of(seen.levels.front());
-    }
-    std::vector<double> all(scenes_, 1.0);
-    for (const belief::LevelObservation& one : seen.levels) {
-      multiply(all.data(), of(one).data(), scenes_);
-    }
-    for (const belief::SoftObservation& one : seen.soft) multiply_in(one, all);
-    for (const belief::CauseObservation& one : seen.seen) multiply_in(one, all);
+    std::vector<double> all;
+    for (const belief::LevelObservation& one : seen.levels) multiply_in(of(one), all);
+    for (const belief::SoftObservation& one : seen.soft) multiply_in(of(one), all);
+    for (const belief::CauseObservation& one : seen.seen) multiply_in(of(one), all);
+    if (all.empty()) all.assign(scenes_, 1.0);
     return all;
   }
 
@@ -222,11 +218,16 @@ class Likelihoods {
     return share;
   }
 
-  void multiply_in(const belief::SoftObservation& one, std::vector<double>& all) {
+  /// Sums out bit after bit of the table.
+  std::vector<double> of(const belief::SoftObservation& one) {
+    const std::vector<double>& first = at_most(one.findings.front(), 0);
     std::vector<std::vector<double>> tables;
-    for (const double likelihood : one.likelihood) tables.emplace_back(scenes_, likelihood);
-    for (const std::size_t finding : one.findings) {  // sums out bit after bit
-      const std::vector<double>& absent = at_most(finding, 0);
+    for (std::size_t c = 0; c < one.likelihood.size(); c += 2) {
+      std::vector<double>& table = tables.emplace_back(first);
+      for (double& p : table) p = p * one.likelihood[c] + (1 - p) * one.likelihood[c + 1];
+    }
+    for (std::size_t f = 1; f < one.findings.size(); ++f) {
+      const std::vector<double>& absent = at_most(one.findings[f], 0);
       for (std::size_t c = 0; c < tables.size(); c += 2) {
         for (std::size_t s = 0; s < scenes_; ++s) {
           tables[c / 2][s] = absent[s] * tables[c][s] + (1 - absent[s]) * tables[c + 1][s];
@@ -234,15 +235,23 @@ class Likelihoods {
       }
       tables.resize(tables.size() / 2);
     }
-    multiply(all.data(), tables.front().data(), scenes_);
+    return std::move(tables.front());
   }
 
-  void multiply_in(const belief::CauseObservation& one, std::vector<double>& all) {
+  std::vector<double> of(const belief::CauseObservation& one) const {
     std::vector<double> share(scenes_, one.absent);
     for (const Sample::Part& part : sample_.present_with()[one.cause]) {
       share[part.index] += part.surely * (one.present - one.absent);
     }
-    multiply(all.data(), share.data(), scenes_);
+    return share;
+  }
+
+  void multiply_in(std::vector<double> share, std::vector<double>& all) const {
+    if (all.empty()) {
+      all = std::move(share);
+    } else {
+      multiply(all.data(), share.data(), scenes_);
+    }
   }
 
   const Sample& sample_;
@@ -277,11 +286,26 @@ Sample Sample::after_failure(const std::vector<belief::Removal>& removals,
   return Sample(*network_, std::move(left));
 }
 
+void Remainder::start() {
+  std::fill(kept_.begin(), kept_.end(), 1.0);
+  std::fill(changed_.begin(), changed_.end(), false);
+  which_.clear();
+}
+
+void Remainder::remove(const belief::Removal& removal) {
+  kept_[removal.cause] *= 1 - removal.success;
+  for (const Sample::Part& part : sample_.lasting_with()[removal.cause]) {
+    if (changed_[part.index]) continue;
+    changed_[part.index] = true;
+    which_.push_back(part.index);
+  }
+}
+
 SampleCures::SampleCures(const Sample& sample, const std::vector<double>& weights)
     : sample_(sample),
       weights_(weights),
       present_(sample.causes(), 0.0),
-      kept_(sample.causes(), 1.0),
+      remainder_(sample),
       begin_(weights.size()) {
   for (std::size_t s = 0; s < weights.size(); ++s) {
     const Sample::Scene& scene = sample.scenes()[s];
@@ -291,6 +315,7 @@ SampleCures::SampleCures(const Sample& sample, const std::vector<double>& weight
     begin_[s] = weights[s] * scene.gone_by_itself;
   }
   for (double& p : present_) p = of_total(p);
+  begin_cured_ = sum(begin_.data(), begin_.size());
   start();
 }
 
@@ -306,19 +331,20 @@ std::vector<double> SampleCures::culprits() {
 }
 
 void SampleCures::start() {
-  std::fill(kept_.begin(), kept_.end(), 1.0);
+  remainder_.start();
   cures_ = begin_;
-  cured_ = 0;
-  for (const double mass : cures_) cured_ += mass;
+  cured_ = begin_cured_;
 }
 
-void SampleCures::remove(const belief::Removal& removal) {
-  kept_[removal.cause] *= 1 - removal.success;
-  for (const Sample::Part& part : sample_.lasting_with()[removal.cause]) {
-    const double now = weights_[part.index] * sample_.scenes()[part.index].gone(kept_);
-    cured_ += now - cures_[part.index];
-    cures_[part.index] = now;
-  }
+void SampleCures::remove(const belief::Removal& removal) { remainder_.remove(removal); }
+
+double SampleCures::cured() {
+  remainder_.tell([&](std::uint32_t scene, double gone) {
+    const double now = weights_[scene] * gone;
+    cured_ += now - cures_[scene];
+    cures_[scene] = now;
+  });
+  return of_total(cured_);
 }
 
 }  // namespace tickover::plan

@@ -86,6 +86,38 @@ class Sample {
   std::vector<std::vector<Part>> present_with_, lasting_with_;  ///< per cause
 };
 
+/// What is left to make the complaint last, as causes are removed one after another: worked out
+/// when it is asked for, and only where it changed.
+class Remainder {
+ public:
+  /// `sample` must stay.
+  explicit Remainder(const Sample& sample)
+      : sample_(sample), kept_(sample.causes(), 1.0), changed_(sample.scenes().size(), false) {}
+
+  /// From here on nothing has been removed.
+  void start();
+  void remove(const belief::Removal& removal);
+  /// P(the cause is still there | it was).
+  double kept(std::size_t cause) const { return kept_[cause]; }
+
+  /// Calls `now_gone(scenario, P(nothing makes the complaint last))` wherever a removal may have
+  /// changed it since this was called last.
+  template <typename NowGone>
+  void tell(const NowGone& now_gone) {
+    for (const std::uint32_t s : which_) {
+      changed_[s] = false;
+      now_gone(s, sample_.scenes()[s].gone(kept_));
+    }
+    which_.clear();
+  }
+
+ private:
+  const Sample& sample_;
+  std::vector<double> kept_;  ///< per cause
+  std::vector<char> changed_;
+  std::vector<std::uint32_t> which_;  ///< of changed_
+};
+
 /// Cures of a weighted sample.
 class SampleCures : public Cures {
  public:
@@ -98,18 +130,18 @@ class SampleCures : public Cures {
   double all_gone() override { return of_total(curable_); }
   void start() override;
   void remove(const belief::Removal& removal) override;
-  double cured() override { return of_total(cured_); }
+  double cured() override;
 
  private:
   double of_total(double mass) const { return total_ > 0 ? std::min(mass / total_, 1.0) : 0; }
 
   const Sample& sample_;
   const std::vector<double>& weights_;
-  double total_ = 0, curable_ = 0, cured_ = 0;
+  double total_ = 0, curable_ = 0, begin_cured_ = 0, cured_ = 0;
   std::vector<double> present_;
-  std::vector<double> kept_;  ///< per cause
+  Remainder remainder_;
   std::vector<double> begin_,
-      cures_;  ///< per scenario: weight times P(cured), nothing removed; now
+      cures_;  ///< per scenario: weight times P(cured), nothing removed; when last asked
 };
 
 }  // namespace tickover::plan

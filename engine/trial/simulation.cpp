@@ -37,11 +37,7 @@ void Simulation::write(Entry entry) {
   journal_.struck.push_back(false);
 }
 
-/// What the rider admits when asked is evidence; what must go is what was told.
-void Simulation::collect() {
-  evidence_ = collect_evidence(model(), journal_, "trial");
-  evidence_.complaint = told_;
-}
+void Simulation::collect() { evidence_ = collect_evidence(model(), journal_, "trial"); }
 
 void Simulation::pay(double work, const OpenLayers& before) {
   outcome_.minutes += work + workshop_.access().minutes(before, evidence_.open_layers).total();
@@ -55,6 +51,8 @@ std::vector<std::size_t> Simulation::cylinders_of(Place place) const {
 void Simulation::record(const std::string& what, std::size_t finding,
                         const std::vector<Place>& places) {
   const Evidence before = evidence_;
+  const pack::Finding& its = model().pack.findings[finding];
+  const bool asked = its.kind == pack::Kind::symptom && what == its.id;
   for (const Place place : places) {
     const std::size_t instance = *model().find_finding(finding, place);
     Entry entry;
@@ -62,6 +60,7 @@ void Simulation::record(const std::string& what, std::size_t finding,
     entry.what = what;
     entry.cylinders = cylinders_of(place);
     entry.value = world_.answer(before, instance, looks_[instance]++, slips_);
+    entry.asked = asked;  // evidence, and need not go
     write(entry);
   }
   collect();

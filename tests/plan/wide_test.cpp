@@ -32,4 +32,25 @@ TEST_CASE("nothing is dearer than doing it, closing up and handing on", "[plan][
   }
 }
 
+// 0.4 and 0.2 by the scenarios, where another result is known to have 0.7.
+TEST_CASE("what scenarios say of results is a share of what the exact ones leave", "[plan][wide]") {
+  std::vector<plan::Forecast> forecasts(3);
+  forecasts[0].probability = 0.7;
+  forecasts[0].present = {0.5};
+  forecasts[1].probability = 0.4;
+  forecasts[2].probability = 0.2;
+  SECTION("no result is missing") {
+    plan::share_what_is_left(forecasts, -0.3);
+    CHECK(forecasts[1].probability == Approx(0.2));
+    CHECK(forecasts[2].probability == Approx(0.1));
+    CHECK(plan::foreseen(forecasts) == Approx(1));
+  }
+  SECTION("some are") {
+    plan::share_what_is_left(forecasts, 0.2);
+    CHECK(forecasts[1].probability == Approx(0.15));
+    CHECK(forecasts[2].probability == Approx(0.075));
+  }
+  CHECK(forecasts[0].probability == 0.7);
+}
+
 }  // namespace tickover
