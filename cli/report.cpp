@@ -6,7 +6,9 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "cli/alike.hpp"
 #include "cli/cautions.hpp"
+#include "cli/forecasts.hpp"
 #include "cli/instructions.hpp"
 #include "cli/print.hpp"
 #include "engine/belief/weigh.hpp"
@@ -17,29 +19,10 @@
 namespace tickover::cli {
 namespace {
 
-constexpr std::size_t kForecastsShown = 4;
-
 std::string numbers_in_words(const std::vector<Place>& places) {
   std::vector<std::string> numbers;
   for (const Place place : places) numbers.push_back(std::to_string(place.number));
   return join_words(numbers);
-}
-
-/// Answers as they are typed; the sides of a reading in words.
-std::string answer_name(const std::string& id) {
-  if (id == "within") return "within limits";
-  if (id == "low") return "below the limit";
-  return id == "high" ? "above the limit" : id;
-}
-
-std::string suspects_in_words(const Model& model, const std::vector<plan::Suspect>& suspects) {
-  std::vector<std::string> parts;
-  for (const plan::Suspect& suspect : suspects) {
-    if (parts.size() == 2 || (suspect.probability < 0.05 && !parts.empty())) break;
-    parts.push_back(fmt::format("{} ({})", model.describe_cause(suspect.cause),
-                                odds_in_words(suspect.probability)));
-  }
-  return join_words(parts, ", then ");
 }
 
 const pack::Finding& finding_of(const Model& model, const plan::Proposal& proposal) {
@@ -47,14 +30,6 @@ const pack::Finding& finding_of(const Model& model, const plan::Proposal& propos
                                   ? model.pack.checks[proposal.index].finding
                                   : proposal.index;
   return model.pack.findings[finding];
-}
-
-/// What the course after a forecast would begin with.
-std::string then_in_words(const Model& model, const plan::Course& course) {
-  if (course.batches.empty()) return "handing on would be cheaper than going on";
-  const plan::Batch& batch = course.batches.front();
-  if (batch.steps.empty()) return "close up and run it";
-  return steps_in_words(model, plan::first_steps(batch));
 }
 
 /// True for a course of more than one look or repair.
@@ -82,12 +57,14 @@ std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Pr
   if (proposal.kind == plan::ActionKind::hand_on) {
     return "No check or repair on the list is worth its time against handing the job on.";
   }
+  const auto now = [&](std::size_t cause) {
+    return odds_in_words(advice.belief.present_now[cause]);
+  };
   std::vector<std::string> causes;
-  for (const std::size_t cause : proposal.decides) {
-    if (causes.size() == 2) break;
-    causes.push_back(fmt::format("{} (now {})", model.describe_cause(cause),
-                                 odds_in_words(advice.belief.present_now[cause])));
-  }
+  each_alike(model, proposal.decides, now, [&](const std::vector<std::size_t>& alike) {
+    if (causes.size() == 2) return;
+    causes.push_back(fmt::format("{} (now {})", causes_in_words(model, alike), now(alike.front())));
+  });
   const double spared = plan::spared_by_itself(advice, proposal);
   const std::string worth =
       spared > 0 ? fmt::format("On average it spares {} against going on without it.",
@@ -236,38 +213,6 @@ std::string headline(const Model& model, const plan::Proposal& proposal) {
                                : "Ask the rider: " + model.pack.findings[proposal.index].name;
   if (where.empty()) return name;
   return name.ends_with('?') ? name + " (" + where + ")" : name + ", " + where;
-}
-
-std::string answers_in_words(const Model& model, const plan::Forecast& forecast) {
-  std::map<std::string, std::vector<Place>> by_answer;
-  std::vector<std::string> order;
-  for (const auto& [place, id] : forecast.answers) {
-    if (by_answer.count(id) == 0) order.push_back(id);
-    by_answer[id].push_back(place);
-  }
-  std::vector<std::string> parts;
-  for (const std::string& id : order) {
-    const std::string where = places_in_words(model, by_answer[id]);
-    parts.push_back(where.empty() ? answer_name(id) : answer_name(id) + " at " + where);
-  }
-  return join_words(parts, ", ");
-}
-
-std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& proposal) {
-  const Model& model = job.model();
-  std::string out = "What each result would mean\n";
-  double shown = 0;
-  for (std::size_t i = 0; i < std::min(kForecastsShown, proposal.forecasts.size()); ++i) {
-    const plan::Forecast& forecast = proposal.forecasts[i];
-    shown += forecast.probability;
-    out += labelled("  " + percent(forecast.probability) + "  ",
-                    answers_in_words(model, forecast) + ": " +
-                        suspects_in_words(model, forecast.suspects) + ". Then " +
-                        then_in_words(model, forecast.course) + ".",
-                    9);
-  }
-  if (1 - shown > 0.005) out += labelled("  " + percent(1 - shown) + "  ", "any other result", 9);
-  return out;
 }
 
 std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,

@@ -20,14 +20,10 @@ std::string places_in_words(const Model& model, const std::vector<Place>& places
 std::string steps_in_words(const Model& model, const std::vector<plan::CourseStep>& steps);
 /// "Water mist on each intake joint, all cylinders": what the proposal is, without minutes.
 std::string headline(const Model& model, const plan::Proposal& proposal);
-/// The answers of a forecast: "clear at cylinder 2, none at the others".
-std::string answers_in_words(const Model& model, const plan::Forecast& forecast);
 
 /// The lines Next, Time and Why.
 std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,
                           const plan::Proposal& proposal);
-/// What each result of a check or question would mean.
-std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& proposal);
 /// The proposal in full: why, minutes, cautions, tools, steps, what each result would mean.
 std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
                               const plan::Proposal& proposal);

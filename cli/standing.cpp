@@ -5,24 +5,32 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "cli/alike.hpp"
 #include "cli/print.hpp"
 #include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
+
 std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief, std::size_t count,
                               double least) {
+  const auto range = [&](std::size_t cause) -> std::string {
+    if (belief.exact) return {};
+    return fmt::format(" (between {} and {})", percent(belief.low[cause]),
+                       percent(belief.high[cause]));
+  };
+  const auto said = [&](std::size_t cause) {
+    return percent(belief.present_now[cause]) + range(cause);
+  };
+  std::vector<std::size_t> causes = belief::largest_first(belief.present_now);
+  std::erase_if(causes, [&](std::size_t cause) { return belief.present_now[cause] < least; });
   std::string out;
   std::size_t shown = 0;
-  for (const std::size_t cause : belief::largest_first(belief.present_now)) {
-    const double p = belief.present_now[cause];
-    if (shown++ == count || p < least) break;
-    std::string name = job.model().describe_cause(cause);
-    if (!belief.exact) {
-      name += fmt::format(" (between {} and {})", percent(belief.low[cause]),
-                          percent(belief.high[cause]));
-    }
-    out += labelled("  " + percent(p) + "  " + padded(bar(p, 12), 14), name, 23);
-  }
+  each_alike(job.model(), causes, said, [&](const std::vector<std::size_t>& alike) {
+    if (shown++ >= count) return;
+    const double p = belief.present_now[alike.front()];
+    out += labelled("  " + percent(p) + "  " + padded(bar(p, 12), 14),
+                    causes_in_words(job.model(), alike) + range(alike.front()), 23);
+  });
   return out;
 }
 

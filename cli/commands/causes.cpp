@@ -156,7 +156,7 @@ Command causes_command() {
           {job_argument()},
           "tickover causes grey-four.job",
           {{.name = "top",
-            .help = "how many causes to show",
+            .help = "how many causes to show, one alike at several places counting once",
             .kind = Kind::whole,
             .placeholder = "N",
             .usual = "12"}},

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "cli/exit_status.hpp"
+#include "cli/forecasts.hpp"
 #include "cli/parse.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"

@@ -91,4 +91,21 @@ TEST_CASE("of a course next tells how its first look or repair is done", "[cli][
   CHECK_THAT(told, !Contains(later.how.front().substr(0, 30)));
 }
 
+// Nothing tells the cylinders of a four apart before one of them has been looked at.
+TEST_CASE("what stands alike at several places takes one line", "[cli][next]") {
+  const Bench bench;
+  CHECK(bench.run({"open", "four.job", "--machine", "four-inline"}).status == 0);
+  CHECK(bench.run({"record", "four.job", "idles-only-propped", "yes"}).status == 0);
+  const std::string alike = bench.run({"causes", "four.job", "--top", "3"}).out;
+  const std::string name = "Pilot jet or pilot passage partly blocked";
+  CHECK_THAT(alike, Contains(name + ", each of the 4"));
+  CHECK_THAT(alike.substr(0, alike.find("Sets of")), !Contains(name + ", cylinder"));
+  CHECK_THAT(bench.run({"next", "four.job"}).out, Contains("at one of the 4 cylinders, "));
+
+  CHECK(bench.run({"record", "four.job", "cold-header", "--cyl", "2", "cold"}).status == 0);
+  const std::string apart = bench.run({"causes", "four.job", "--top", "8"}).out;
+  CHECK_THAT(apart, Contains(name + ", cylinder 2"));
+  CHECK_THAT(apart, Contains(name + ", each of\n                       cylinders 1, 3 and 4"));
+}
+
 }  // namespace tickover
