@@ -25,10 +25,15 @@ Catalogue catalogue_in(const World& world, const std::string& language) {
   return load_catalogue(world.store.read(path, kLargestTexts), schema_text(world, "sheet"), path);
 }
 
-/// Writes `text` to the new file named by `option`; true when the option was given.
+/// Writes `text` to the new file named by `option`, or prints it for "-"; true when the option was
+/// given.
 bool written(World& world, const Words& words, const std::string& option, const std::string& text) {
   const std::string file = words.text(option);
   if (file.empty()) return false;
+  if (file == "-") {
+    world.out << text;
+    return true;
+  }
   world.store.create(file, text);
   world.out << "Wrote " << printable(file) << ".\n";
   return true;
@@ -76,9 +81,9 @@ Command sheet_command() {
       "JSON.",
       {job_argument()},
       "tickover sheet grey-four.job --html grey-four.html --for rider",
-      {file_option("html", "write it as HTML to a new file"),
-       file_option("md", "write it as Markdown to a new file"),
-       file_option("csv", "write entries and readings as CSV to a new file"),
+      {file_option("html", "write it as HTML to a new file; - prints it"),
+       file_option("md", "write it as Markdown to a new file; - prints it"),
+       file_option("csv", "write entries and readings as CSV to a new file; - prints it"),
        {.name = "for",
         .help = "HTML and Markdown: for the next mechanic, all of it; or for the rider, one page",
         .placeholder = "READER",

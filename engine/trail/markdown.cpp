@@ -44,8 +44,8 @@ class Sheet {
 
   std::string for_rider() const {
     std::string was, watch;
-    for (const Standing& one : trail_.confirmed) was += bullet(text_.cause(one.cause));
-    for (const Standing& one : trail_.remaining) watch += bullet(text_.cause(one.cause));
+    for (const auto& one : text_.standings(trail_.confirmed)) was += bullet(one.cause);
+    for (const auto& one : text_.standings(trail_.remaining)) watch += bullet(one.cause);
     return "# " + word("rider-title") + "\n\n" + escaped(job_.model().machine.name) + "\n\n" +
            heading("rider-told") + said() + heading("rider-was") + or_else(was, "rider-unknown") +
            heading("rider-done") + or_else(repairs(false), "nothing-repaired") +
@@ -99,13 +99,13 @@ class Sheet {
     return names + "\n" + rule + "\n";
   }
 
-  std::string standing(const Standing& one) const {
-    return escaped(text_.cause(one.cause)) + ": " + text_.share(one.probability);
+  std::string standing(const SheetText::Stands& one) const {
+    return escaped(one.cause) + ": " + one.share;
   }
 
   std::string listed(const std::vector<Standing>& list, const std::string& none) const {
     std::string out;
-    for (const Standing& one : list) out += "- " + standing(one) + "\n";
+    for (const auto& one : text_.standings(list)) out += "- " + standing(one) + "\n";
     return out.empty() ? word(none) + "\n" : out;
   }
 
@@ -166,7 +166,9 @@ class Sheet {
       const Entry& entry = journal_.entries[step.entry - 1];
       std::string what = escaped(text_.entry(entry)), then;
       if (step.struck) what = word("struck") + ": " + what;
-      for (const Standing& one : step.leading) then += (then.empty() ? "" : "; ") + standing(one);
+      for (const auto& one : text_.standings(step.leading)) {
+        then += (then.empty() ? "" : "; ") + standing(one);
+      }
       if (!step.struck && then == std::exchange(before, then) && !then.empty()) {
         then = word("as-before");
       }

@@ -89,9 +89,8 @@ class Page {
 
   Texts causes(bool with_numbers) const {
     Texts found;
-    for (const Standing& one : trail_.confirmed) {
-      found.push_back(html_text(text_.cause(one.cause)) +
-                      (with_numbers ? ": " + share(one.probability) : ""));
+    for (const auto& one : text_.standings(trail_.confirmed)) {
+      found.push_back(html_text(with_numbers ? one.cause + ": " + one.share : one.cause));
     }
     return found;
   }
@@ -181,9 +180,8 @@ class Page {
 
   std::string standings(const std::vector<Standing>& list) const {
     std::string out;
-    for (const Standing& one : list) {
-      out += (out.empty() ? "" : "<br>\n") + html_text(text_.cause(one.cause)) + ": " +
-             share(one.probability);
+    for (const auto& one : text_.standings(list)) {
+      out += (out.empty() ? "" : "<br>\n") + html_text(one.cause + ": " + one.share);
     }
     return out.empty() ? "&ndash;" : out;
   }
@@ -235,9 +233,8 @@ class Page {
 
   Texts watch(bool with_numbers) const {
     Texts items;
-    for (const Standing& one : trail_.remaining) {
-      items.push_back(html_text(text_.cause(one.cause)) +
-                      (with_numbers ? ": " + share(one.probability) : ""));
+    for (const auto& one : text_.standings(trail_.remaining)) {
+      items.push_back(html_text(with_numbers ? one.cause + ": " + one.share : one.cause));
     }
     return items;
   }

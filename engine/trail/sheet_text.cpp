@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <set>
 
 #include "engine/foundation/error.hpp"
@@ -75,6 +76,38 @@ std::string SheetText::with_place(const std::string& name, Place where) const {
 std::string SheetText::cause(std::size_t instance) const {
   const CauseInstance& cause = model_.causes[instance];
   return with_place(model_.pack.causes[cause.cause].name, cause.place);
+}
+
+/// "cylinders 1 and 3", "carburettor 1 (cylinders 1 and 2) and carburettor 2 (cylinders 3 and 4)".
+std::string SheetText::places(const std::vector<Place>& places) const {
+  std::vector<std::size_t> cylinders;
+  Texts each;
+  for (const Place one : places) {
+    const std::vector<std::size_t> its = model_.cylinders_of(one);
+    cylinders.insert(cylinders.end(), its.begin(), its.end());
+    each.push_back(place(one));
+  }
+  if (cylinders.size() != places.size()) return joined(each);
+  std::sort(cylinders.begin(), cylinders.end());
+  return at_cylinders(cylinders);
+}
+
+std::vector<SheetText::Stands> SheetText::standings(const std::vector<Standing>& list) const {
+  std::vector<Stands> lines;
+  for (std::size_t begin = 0, end = 0; begin < list.size(); begin = end) {
+    std::vector<Place> where;
+    while (end < list.size() && tickover::alike(model_, list[begin], list[end])) {
+      where.push_back(model_.causes[list[end++].cause].place);
+    }
+    const std::string its = share(list[begin].probability);
+    if (where.size() == 1) {
+      lines.push_back({cause(list[begin].cause), its});
+    } else {
+      const std::string& name = model_.pack.causes[model_.causes[list[begin].cause].cause].name;
+      lines.push_back({name + ", " + places(where), word("each", {its})});
+    }
+  }
+  return lines;
 }
 
 std::string SheetText::finding(std::size_t instance) const {

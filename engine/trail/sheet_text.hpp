@@ -22,6 +22,12 @@ class SheetText {
   std::string joined(const std::vector<std::string>& parts) const;
 
   std::string cause(std::size_t instance) const;
+  /// Causes with how they stand, those alike in one: "Intake rubber split, cylinders 1 and 3" and
+  /// "each 12 %".
+  struct Stands {
+    std::string cause, share;
+  };
+  std::vector<Stands> standings(const std::vector<Standing>& list) const;
   std::string finding(std::size_t instance) const;
   /// "Float height, cylinder 3: 17.6mm (at the lip)".
   std::string entry(const Entry& entry) const;
@@ -36,6 +42,7 @@ class SheetText {
 
  private:
   std::string place(Place place) const;
+  std::string places(const std::vector<Place>& places) const;
   std::string with_place(const std::string& name, Place place) const;
   std::string at_cylinders(const std::vector<std::size_t>& cylinders) const;
   std::string act(const Entry& entry) const;

@@ -1,6 +1,7 @@
 #include "engine/trail/trail.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <numeric>
 #include <set>
@@ -13,13 +14,24 @@ namespace {
 constexpr std::size_t kLeadingKept = 3;
 constexpr double kFallOfRuledOut = 10;
 
-std::vector<Standing> leading(const std::vector<double>& probabilities, std::size_t count,
-                              double least) {
-  std::vector<Standing> standings;
+/// The first `count` of those that are not alike, each with those that are.
+std::vector<Standing> leading(const Model& model, const std::vector<double>& probabilities,
+                              std::size_t count, double least) {
+  std::vector<std::vector<Standing>> groups;
   for (const std::size_t cause : belief::largest_first(probabilities)) {
-    if (standings.size() == count || probabilities[cause] < least) break;
-    standings.push_back({cause, probabilities[cause]});
+    const Standing one{cause, probabilities[cause]};
+    if (one.probability < least) break;
+    const auto its = std::find_if(groups.begin(), groups.end(), [&](const auto& group) {
+      return alike(model, group.front(), one);
+    });
+    if (its != groups.end()) {
+      its->push_back(one);
+    } else if (groups.size() < count) {
+      groups.push_back({one});
+    }
   }
+  std::vector<Standing> standings;
+  for (const auto& group : groups) standings.insert(standings.end(), group.begin(), group.end());
   return standings;
 }
 
@@ -32,8 +44,9 @@ class TrailMaker {
     trail_.contradiction = now.contradiction;
     highest_ = belief::infer(belief::up_to(job_.given(), 0)).present_at_start;
     for (const Entry& entry : journal_.entries) add_step(entry);
-    trail_.remaining = leading(now.present_now, now.present_now.size(), kInQuestion);
-    trail_.confirmed = leading(now.present_at_start, now.present_at_start.size(), kConfirmed);
+    trail_.remaining = leading(job_.model(), now.present_now, now.present_now.size(), kInQuestion);
+    trail_.confirmed =
+        leading(job_.model(), now.present_at_start, now.present_at_start.size(), kConfirmed);
     trail_.unlisted = belief::unlisted(job_.given(), job_.complaint());
     if (!now.contradiction) add_ruled_out(now);
     add_bench();
@@ -48,7 +61,7 @@ class TrailMaker {
       const Evidence evidence = evidence_after(job_, journal_, entry.number);
       const belief::Case then = job_.ground().given(evidence);
       const belief::Belief belief = belief::infer(then);
-      step.leading = leading(belief.present_now, kLeadingKept, kInQuestion);
+      step.leading = leading(job_.model(), belief.present_now, kLeadingKept, kInQuestion);
       step.present = belief.present_now;
       if (entry.event == Event::repair) {
         step.cured_if_all_repaired = belief::cured(then, job_.complaint(), {});
@@ -106,6 +119,11 @@ class TrailMaker {
 };
 
 }  // namespace
+
+bool alike(const Model& model, const Standing& a, const Standing& b) {
+  return model.causes[a.cause].cause == model.causes[b.cause].cause &&
+         std::lround(100 * a.probability) == std::lround(100 * b.probability);
+}
 
 Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_t entry) {
   Journal part = journal;

@@ -21,14 +21,18 @@ struct Standing {
 struct TrailStep {
   std::size_t entry = 0;
   bool struck = false;
-  std::vector<Standing>
-      leading;  ///< most probable causes after it, at most three; none when struck
+  /// Most probable causes after it, at most three; none when struck. One that stands alike at
+  /// several places (to the percent) counts once, and all of it follow each other.
+  std::vector<Standing> leading;
   std::optional<double> cured_if_all_repaired;  ///< repairs: P(cured) of all repairs so far
   /// Later entries that count instead of this one, ascending: what was seen then stays in its step.
   std::vector<std::size_t> replaced_by = {};
   bool replaced_in_part = false;     ///< something of it counts still
   std::vector<double> present = {};  ///< P(each cause present) after it; empty when struck
 };
+
+/// Both are the same cause, at different places, and as probable to the percent.
+bool alike(const Model& model, const Standing& a, const Standing& b);
 
 /// A cause that was in question and is not any more.
 struct RuledOut {

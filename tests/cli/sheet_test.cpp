@@ -146,6 +146,29 @@ TEST_CASE("every graded answer of the pack has its German word", "[cli][sheet]")
   CHECK_THAT(job.run({"sheet", "twin.job"}).out, Contains("Speed hangs after a blip: clear"));
 }
 
+TEST_CASE("a sheet for the file - is printed", "[cli][sheet]") {
+  const Finished job;
+  for (const std::string option : {"--html", "--md", "--csv"}) {
+    CAPTURE(option);
+    const auto printed = job.run({"sheet", "twin.job", option, "-"});
+    CHECK(printed.status == 0);
+    CHECK(printed.out == job.file({option, "written" + option}, "written" + option));
+  }
+}
+
+TEST_CASE("causes that stand alike at several places take one line of the sheet", "[cli][sheet]") {
+  const Finished job;
+  job.run({"open", "four.job", "--machine", "four-inline"});
+  job.run({"record", "four.job", "idles-only-propped", "yes"});
+  const std::string name = "Pilot jet or pilot passage partly blocked, ";
+  CHECK_THAT(job.run({"sheet", "four.job"}).out,
+             Contains(name + "cylinders 1, 2, 3 and 4: each 9"));
+  CHECK_THAT(job.run({"sheet", "four.job", "--language", "de"}).out,
+             Contains(name + "Zylinder 1, 2, 3 und 4: je 9"));
+  const auto trail = nlohmann::json::parse(job.run({"sheet", "four.job", "--json"}).out);
+  CHECK(trail["steps"][1]["leading"].size() == 5);  // to programs each by itself
+}
+
 TEST_CASE("Markdown for the rider is the short page", "[cli][sheet]") {
   const Finished job;
   const std::string rider = job.run({"sheet", "twin.job", "--for", "rider"}).out,
