@@ -21,6 +21,7 @@ std::string causes_in_words(const Model& model, const std::vector<std::size_t>& 
   for (const std::size_t cause : alike) places.push_back(model.causes[cause].place);
   std::string where = places_in_words(model, places);
   if (where.starts_with("all ")) where.replace(0, 3, "the");
+  if (where.starts_with("both ")) where.replace(0, 4, "the two");
   return model.pack.causes[model.causes[alike.front()].cause].name + ", each of " + where;
 }
 

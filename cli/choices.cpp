@@ -112,7 +112,7 @@ std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
   const std::string course = course_in_short(advice.course_now);
   if (!course.empty()) out += priced(shop, advice.course_now.expected_minutes, course);
   out += priced(shop, advice.hand_on_minutes, "hand it on now");
-  return out + what_is_left(job, advice);
+  return course.empty() ? out : out + what_is_left(job, advice);
 }
 
 std::string worthwhile_in_words(const Diagnosis& job, const plan::Advice& advice) {
@@ -138,10 +138,11 @@ std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,
   const std::string name = headline(job.model(), other);
   if (index == 0) return wrapped(name + ": it comes first as it is.", 0);
   const plan::Comparison told = job.compare(shop, first, other);
-  std::string text =
-      fmt::format("Why not {}: {} against {}, and {} more on average until it is gone.", name,
-                  minutes_in_words(other.minutes()), minutes_in_words(first.minutes()),
-                  price_in_words(shop, told.more_minutes));
+  std::string text = fmt::format(
+      "Why not {}: {} against {} for what comes first ({}), and {} more on average "
+      "until it is gone.",
+      name, minutes_in_words(other.minutes()), minutes_in_words(first.minutes()),
+      headline(job.model(), first), price_in_words(shop, told.more_minutes));
   if (told.cause) {
     text += fmt::format(" It would come first if {} were {} instead of {}.",
                         job.model().describe_cause(*told.cause), odds_in_words(told.at_draw),

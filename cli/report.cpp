@@ -38,6 +38,13 @@ bool begins_longer(const plan::Proposal& proposal) {
          plan::first_steps(proposal.batch).size() < proposal.batch.steps.size();
 }
 
+/// Empty where looking farther ahead adds less than a minute.
+std::string with_what_follows(const plan::Advice& advice, const plan::Proposal& proposal) {
+  if (proposal.farther < 1) return {};
+  const double spared = advice.course_now.expected_minutes - proposal.expected_minutes;
+  return ", with the checks that can follow it " + minutes_in_words(spared);
+}
+
 std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Proposal& proposal) {
   const Model& model = job.model();
   if (proposal.kind == plan::ActionKind::course) {
@@ -67,8 +74,8 @@ std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Pr
   });
   const double spared = plan::spared_by_itself(advice, proposal);
   const std::string worth =
-      spared > 0 ? fmt::format("On average it spares {} against going on without it.",
-                               minutes_in_words(spared))
+      spared > 0 ? fmt::format("By itself it spares {} on average{}.", minutes_in_words(spared),
+                               with_what_follows(advice, proposal))
                  : "It pays together with what can follow it.";
   return fmt::format("It tells most about: {}. {}", join_words(causes), worth);
 }
@@ -96,7 +103,8 @@ std::string sample_form(const pack::Finding& finding) {
 }
 
 /// The command that records the first answer of a proposal.
-std::string record_line(const Model& model, const plan::Proposal& proposal) {
+std::string record_line(const Model& model, const plan::Proposal& proposal,
+                        const std::string& path) {
   const pack::Finding& finding = finding_of(model, proposal);
   std::string answers = finding.unit.empty() ? "" : "VALUE in " + finding.unit;
   if (!finding.gases.empty()) answers = sample_form(finding);
@@ -108,7 +116,7 @@ std::string record_line(const Model& model, const plan::Proposal& proposal) {
   }
   const std::string name =
       proposal.kind == plan::ActionKind::check ? model.pack.checks[proposal.index].id : finding.id;
-  return fmt::format("tickover record JOB {} {}{}{}", name,
+  return fmt::format("tickover record {} {} {}{}{}", path, name,
                      finding.scope == pack::Scope::engine ? "" : "--cyl N ", answers,
                      proposal.kind == plan::ActionKind::ask ? " --asked" : "");
 }
@@ -172,7 +180,8 @@ std::string places_in_words(const Model& model, const std::vector<Place>& places
                             model.machine.carburettors.size() == model.machine.cylinders.size();
   const std::string noun = as_cylinders ? "cylinder" : "carburettor";
   if (all == 1) return {};
-  if (places.size() == all) return "all " + std::to_string(all) + " " + noun + "s";
+  if (places.size() == all)
+    return (all == 2 ? "both" : "all " + std::to_string(all)) + " " + noun + "s";
   return noun + (places.size() > 1 ? "s " : " ") + numbers_in_words(places);
 }
 
@@ -224,7 +233,7 @@ std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,
 
 /// Of a course the first look or repair; the rest follows from what it shows.
 std::string course_begin_in_words(const Diagnosis& job, const plan::Advice& advice,
-                                  const plan::Proposal& proposal) {
+                                  const plan::Proposal& proposal, const std::string& path) {
   const Model& model = job.model();
   const plan::Proposal own =
       plan::first_step(job.workshop(), job.evidence().open_layers, proposal.batch);
@@ -233,18 +242,18 @@ std::string course_begin_in_words(const Diagnosis& job, const plan::Advice& advi
                           labelled("Why   ", why(job, advice, proposal), 6) +
                           instructions_in_words(model.pack, instructions(job, own));
   if (own.kind != plan::ActionKind::check) return out;
-  return out + "\n" + labelled("Then  ", record_line(model, own), 6);
+  return out + "\n" + labelled("Then  ", record_line(model, own, path), 6);
 }
 
 std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
-                              const plan::Proposal& proposal) {
-  if (begins_longer(proposal)) return course_begin_in_words(job, advice, proposal);
+                              const plan::Proposal& proposal, const std::string& path) {
+  if (begins_longer(proposal)) return course_begin_in_words(job, advice, proposal, path);
   const Model& model = job.model();
   const std::string out = head_in_words(job, advice, proposal) +
                           instructions_in_words(model.pack, instructions(job, proposal));
   if (proposal.forecasts.empty()) return out;
   return out + "\n" + forecasts_in_words(job, proposal) + "\n" +
-         labelled("Then  ", record_line(model, proposal), 6);
+         labelled("Then  ", record_line(model, proposal, path), 6);
 }
 
 Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {

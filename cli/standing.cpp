@@ -55,7 +55,7 @@ std::string access_in_words(const Diagnosis& job) {
   for (const std::size_t layer : job.evidence().open_layers) {
     open.push_back(job.model().pack.layers[layer].name);
   }
-  return open.empty() ? "everything is closed" : "open: " + join_words(open);
+  return open.empty() ? "everything is closed" : "open: " + join_words(open, "; ", "; ");
 }
 
 }  // namespace tickover::cli

@@ -72,6 +72,33 @@ Evidence before_last(const Session& session) {
   return collect_evidence(session.diagnosis->model(), journal, session.path);
 }
 
+/// What the last entry tells of the layers without saying so: what was looked at under a layer was
+/// uncovered, and what was seen with the engine running was closed up.
+std::string implied_access(const Session& session) {
+  const Event event = session.journal.entries.back().event;
+  if (event != Event::record && event != Event::repair && event != Event::verify) return {};
+  const OpenLayers before = before_last(session).open_layers;
+  const OpenLayers after = session.diagnosis->evidence().open_layers;
+  const auto told = [&](const std::string& what, const OpenLayers& layers) {
+    std::vector<std::string> names;
+    for (const std::size_t layer : layers) {
+      names.push_back(session.diagnosis->model().pack.layers[layer].name);
+    }
+    return names.empty() ? std::string() : wrapped(what + join_words(names, "; ", "; ") + ".", 0);
+  };
+  return told("Taken as opened for it: ", after - before) +
+         told("Taken as closed up before it: ", before - after);
+}
+
+/// An entry that was struck out by the one struck out now.
+std::string restored_in_words(const Journal& journal) {
+  const Entry& entry = journal.entries.back();
+  if (entry.event != Event::strike) return {};
+  const Entry& undone = journal.entries[*entry.target - 1];
+  if (undone.event != Event::strike) return {};
+  return fmt::format("Entry {} counts again.\n", *undone.target);
+}
+
 /// Of the work that the last entry tells of: the layers it opened or closed, the repair, the trial.
 pack::Cautions cautions_of(const Session& session) {
   const Diagnosis& job = *session.diagnosis;
@@ -93,7 +120,7 @@ pack::Cautions cautions_of(const Session& session) {
   return out;
 }
 
-std::string standing(const Diagnosis& job) {
+std::string standing(const Diagnosis& job, const std::string& path) {
   const Evidence& evidence = job.evidence();
   if (evidence.finished) {
     const bool gone = evidence.verdict && *evidence.verdict == "gone";
@@ -105,7 +132,8 @@ std::string standing(const Diagnosis& job) {
     return "No symptom is recorded yet: record what the rider complains of.\n";
   }
   if (evidence.verdict && *evidence.verdict == "gone") {
-    return wrapped("The complaint is gone. Close the job with: tickover finish JOB --cause ...", 0);
+    return wrapped(
+        "The complaint is gone. Close the job with: tickover finish " + path + " --cause ...", 0);
   }
   return "Now most probable\n" + standing_in_words(job, job.infer(), kCausesShown, kLeastShown);
 }
@@ -114,9 +142,11 @@ std::string line_of(const Diagnosis& job, const Entry& entry) {
   return wrapped(fmt::format("Entry {}: {}", entry.number, describe(job.model(), entry)), 2);
 }
 
-std::string shown_by(const Diagnosis& job, const Entry& entry) {
-  return verdicts(job, entry.number) + replaced_in_words(job, entry.number) +
-         appeared_in_words(job);
+std::string shown_by(const Session& session) {
+  const Diagnosis& job = *session.diagnosis;
+  const std::size_t number = session.journal.entries.back().number;
+  return verdicts(job, number) + replaced_in_words(job, number) +
+         restored_in_words(session.journal) + implied_access(session) + appeared_in_words(job);
 }
 
 }  // namespace
@@ -126,7 +156,7 @@ std::string entry_in_words(const Session& session) {
   const bool by_hand = entry.event == Event::strip || entry.event == Event::refit;
   return line_of(*session.diagnosis, entry) +
          (by_hand ? cautions_in_words(session.diagnosis->model().pack, cautions_of(session)) : "") +
-         shown_by(*session.diagnosis, entry);
+         shown_by(session);
 }
 
 int report_entry(World& world, const Words& words, const Session& session) {
@@ -145,12 +175,12 @@ int report_entry(World& world, const Words& words, const Session& session) {
     return kDone;
   }
   world.out << line_of(job, entry) << cautions_in_words(job.model().pack, cautions_of(session))
-            << shown_by(job, entry);
+            << shown_by(session);
   if (belief.contradiction) {
     world.out << contradiction_in_words(job, session.journal);
     return kDone;
   }
-  world.out << standing(job);
+  world.out << standing(job, session.path);
   return kDone;
 }
 

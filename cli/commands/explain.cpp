@@ -23,10 +23,14 @@ std::string number_text(const pack::Number& number) {
   return number.source.empty() ? text : text + " " + number.source;
 }
 
-std::string levels_text(const std::vector<pack::Number>& numbers) {
+/// Each number with the answer it is for; the first answer is that nothing shows.
+std::string levels_text(const pack::Finding& finding, const std::vector<pack::Number>& numbers) {
+  if (numbers.size() < 2) return shortest(numbers.front().value);
   std::vector<std::string> texts;
-  for (const pack::Number& number : numbers) texts.push_back(shortest(number.value));
-  return join_words(texts, " and ");
+  for (std::size_t i = 0; i < numbers.size(); ++i) {
+    texts.push_back(shortest(numbers[i].value) + " " + finding.levels[i + 1]);
+  }
+  return join_words(texts);
 }
 
 template <class Entry>
@@ -52,7 +56,7 @@ std::string cause_text(const pack::Pack& pack, std::size_t index) {
       if (link.cause != index) continue;
       out += labelled("  - ",
                       fmt::format("{} ({}), strength {}: {}", finding.name, finding.id,
-                                  levels_text(link.strength), link.reason),
+                                  levels_text(finding, link.strength), link.reason),
                       4);
     }
   }
@@ -109,8 +113,9 @@ std::string spoilers_text(const pack::Pack& pack, const pack::Finding& finding) 
 std::string finding_text(const pack::Pack& pack, std::size_t index) {
   const pack::Finding& finding = pack.findings[index];
   std::string out =
-      wrapped(finding.name, 0) + fmt::format("A {}; one for each {}\n", pack::name_of(finding.kind),
-                                             pack::name_of(finding.scope));
+      wrapped(finding.name, 0) +
+      fmt::format("{} {}; one for each {}\n", finding.kind == pack::Kind::inspection ? "An" : "A",
+                  pack::name_of(finding.kind), pack::name_of(finding.scope));
   if (!finding.ask.empty()) out += labelled("Ask  ", finding.ask, 5);
   if (finding.kind == pack::Kind::inspection) {
     out += "Looks at: " + pack.causes[finding.cause].name +
@@ -129,13 +134,13 @@ std::string finding_text(const pack::Pack& pack, std::size_t index) {
     out += wrapped("Answers: " + join_words(finding.levels, " or ") + ", or unsure", 0);
   }
   out += spoilers_text(pack, finding);
-  out += "With no listed cause: " + levels_text(finding.leak) + "\nProduced by\n";
+  out += "With no listed cause: " + levels_text(finding, finding.leak) + "\nProduced by\n";
   for (const pack::Link& link : finding.links) {
-    out +=
-        labelled("  - ",
-                 fmt::format("{} ({}), strength {}: {}", pack.causes[link.cause].name,
-                             pack.causes[link.cause].id, levels_text(link.strength), link.reason),
-                 4);
+    out += labelled(
+        "  - ",
+        fmt::format("{} ({}), strength {}: {}", pack.causes[link.cause].name,
+                    pack.causes[link.cause].id, levels_text(finding, link.strength), link.reason),
+        4);
   }
   return out;
 }

@@ -27,13 +27,15 @@ std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan:
   const bool is_first = advice.proposals.front().kind == plan::ActionKind::course;
   std::string out = is_first ? "The plan" : "Going on without that";
   out += ": look, repair what is found, close up and try, in this order\n";
+  std::string more;
   for (const plan::Batch& batch : course.batches) {
     const std::string what =
         batch.steps.empty() ? "close up and run it" : steps_in_words(job.model(), batch.steps);
     out += labelled("  " + percent(batch.cured_after) + "  ",
-                    "gone after " + minutes_in_words(batch.minutes) +
+                    "gone after " + minutes_in_words(batch.minutes) + more +
                         parts_in_words(shop, batch.parts) + ": " + what,
                     9);
+    more = " more";
   }
   out += wrapped("  On average " + bill_in_words(shop, course) + ".", 2);
   return out;
@@ -130,8 +132,8 @@ int run(World& world, const Words& words) {
     return nothing_to_advise(world, contradiction_in_words(job, session.journal));
   }
   if (job.evidence().verdict && *job.evidence().verdict == "gone") {
-    return nothing_to_advise(
-        world, "The complaint is gone. Close the job: tickover finish JOB --cause ...\n");
+    return nothing_to_advise(world, "The complaint is gone. Close the job: tickover finish " +
+                                        words.text("job") + " --cause ...\n");
   }
   if (advice.proposals.empty()) {
     return nothing_to_advise(world, nothing_fits_in_words(job, advice, *shop.constraints.minutes));
@@ -140,7 +142,7 @@ int run(World& world, const Words& words) {
     world.out << against_in_words(job, shop, advice, against);
     return kDone;
   }
-  world.out << proposal_in_words(job, advice, advice.proposals.front())
+  world.out << proposal_in_words(job, advice, advice.proposals.front(), words.text("job"))
             << other_ways(job, advice, top) << worthwhile_in_words(job, advice) << "\n"
             << stop_rule_in_words(job, shop, advice) << "\n"
             << course_now(job, shop, advice)

@@ -23,6 +23,8 @@ constexpr std::size_t kWeightsShown = 3;
 constexpr std::size_t kLeveragesShown = 3;
 /// Less than a tenth of a deciban is nobody's reason.
 constexpr double kLeastWeight = 0.1;
+/// Causes so near in probability are told with the same figure.
+constexpr double kLevel = 0.005;
 
 /// "pilot-blocked" with --cyl 3, or "pilot-blocked@3".
 std::size_t cause_named(const Model& model, const Words& words) {
@@ -64,15 +66,17 @@ std::string weights_in_words(const Diagnosis& job, const Journal& journal,
   return out.empty() ? "  nothing so far\n" : out;
 }
 
+/// A cause that leads already, alone or level with others, is not said to lead then.
 std::string leverage_in_words(const Model& model, const std::vector<belief::Leverage>& leverages,
-                              std::size_t leader) {
+                              const std::vector<double>& present) {
+  const double most = *std::max_element(present.begin(), present.end());
   std::string out;
   for (const belief::Leverage& one : leverages) {
     std::string text =
         fmt::format("{} ({} in the pack, credible from {} to {}): from {} to {}", one.what,
                     one.value, one.low, one.high, percent(one.at_low), percent(one.at_high));
     for (const std::size_t other : {one.leader_at_low, one.leader_at_high}) {
-      if (other == leader) continue;
+      if (most - present[other] < kLevel) continue;
       text += "; " + model.describe_cause(other) + " would then lead";
       break;
     }
@@ -181,9 +185,6 @@ int run(World& world, const Words& words) {
     print_json(world.out, why_json(job, cause, belief, weights, leverages, next));
     return kDone;
   }
-  const std::size_t leader = static_cast<std::size_t>(
-      std::max_element(belief.present_now.begin(), belief.present_now.end()) -
-      belief.present_now.begin());
   world.out << wrapped(model.describe_cause(cause), 0)
             << wrapped(fmt::format("Before the complaint {}; as found {}; now {}.",
                                    odds_in_words(model.causes[cause].prior),
@@ -194,7 +195,7 @@ int run(World& world, const Words& words) {
             << weights_in_words(job, session.journal, weights, true) << "Against it\n"
             << weights_in_words(job, session.journal, weights, false)
             << "\nNumbers of the pack that would move it most\n"
-            << leverage_in_words(model, leverages, leader)
+            << leverage_in_words(model, leverages, belief.present_now)
             << (next ? next_in_words(model, leverages.front(), *next) : "");
   return kDone;
 }

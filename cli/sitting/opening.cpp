@@ -49,7 +49,7 @@ class Opening {
   }
 
  private:
-  /// A list is told once, not again after every slip.
+  /// A list is told once, the question again after every slip.
   void tell() {
     if (told_ == question_) return;
     told_ = question_;
@@ -57,15 +57,19 @@ class Opening {
     if (question_ == 0) {  // the question stands last, where it is still seen after a long list
       world_.out << "Machines\n";
       list(machines_, true);
-      world_.out << wrapped("Which machine? A number or id, or the path of a sheet of your own.",
-                            0);
     } else if (question_ == 1) {
       world_.out << "What may be known of it\n";
       list(risks_, false);
-      world_.out << wrapped("What of this holds for it? Numbers, as in 1 4; or none.", 0);
-    } else {
-      world_.out << wrapped("What does the rider say? In the rider's own words; or skip.", 0);
     }
+    ask();
+  }
+
+  void ask() {
+    static const Texts questions = {
+        "Which machine? A number or id, or the path of a sheet of your own.",
+        "What of this holds for it? Numbers, as in 1 4; or none.",
+        "What does the rider say? In the rider's own words; or skip."};
+    world_.out << wrapped(questions[static_cast<std::size_t>(question_)], 0);
   }
 
   void list(const std::vector<Choice>& choices, bool with_id) {
@@ -87,6 +91,7 @@ class Opening {
     if (error.fault() != InputFault::usage && error.fault() != InputFault::missing) throw;
     world_.out << wrapped("Not taken: " + printable(error.rule()) + ".", 0);
     if (!error.hint().empty()) world_.out << labelled("  ", printable(error.hint()), 2);
+    ask();
   }
 
   void take_machine(const Texts& typed) {

@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <iterator>
 #include <numeric>
+
+#include "engine/foundation/text.hpp"
 
 namespace tickover {
 namespace {
@@ -83,12 +86,57 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
   return best;
 }
 
+namespace {
+
+constexpr std::size_t kMeantShown = 4;  ///< of names that hold the words typed
+constexpr std::size_t kFewNames = 10;   ///< no more than that are told all
+
+/// The words of an id or of what somebody typed: "pilot-jet" and "pilot jet" alike.
+std::vector<std::string_view> parts_of(std::string_view name) {
+  std::vector<std::string_view> parts;
+  while (!name.empty()) {
+    const std::size_t end = std::min(name.find_first_of("-_ "), name.size());
+    if (end > 0) parts.push_back(name.substr(0, end));
+    name.remove_prefix(std::min(end + 1, name.size()));
+  }
+  return parts;
+}
+
+/// True if each word typed begins a word of the name: "renew-rubber", "renew-intake-rubber".
+bool is_short_for(std::string_view typed, std::string_view name) {
+  const std::vector<std::string_view> words = parts_of(typed), known = parts_of(name);
+  return !words.empty() && std::all_of(words.begin(), words.end(), [&](std::string_view word) {
+    return std::any_of(known.begin(), known.end(),
+                       [&](std::string_view part) { return part.starts_with(word); });
+  });
+}
+
+/// What an unknown name may stand for: a slip of one letter in four, else a few names that hold
+/// its words, else what is nearest at all, else all names where there are few.
+std::string names_meant(std::string_view word, const std::vector<std::string>& candidates) {
+  const std::string near = nearest(word, candidates);
+  const bool slip = 4 * edit_distance(word.substr(0, 80), near) <= word.size();
+  if (!near.empty() && slip) return "nearest: " + near;
+  std::vector<std::string> longer;
+  std::copy_if(candidates.begin(), candidates.end(), std::back_inserter(longer),
+               [&](const std::string& one) { return is_short_for(word, one); });
+  const bool others = longer.size() > kMeantShown;
+  if (others) longer.resize(kMeantShown);
+  if (!longer.empty()) {
+    return "nearest: " +
+           (others ? join_words(longer, ", ") + " or others" : join_words(longer, " or "));
+  }
+  if (!near.empty()) return "nearest: " + near;
+  if (candidates.empty() || candidates.size() > kFewNames) return {};
+  return "choose " + join_words(candidates, " or ");
+}
+
+}  // namespace
+
 InputError unknown_name(InputFault fault, std::string place, std::string_view kind,
                         std::string_view word, const std::vector<std::string>& candidates) {
-  const std::string near = nearest(word, candidates);
   std::string what = "no " + std::string(kind) + " named '" + printable(word.substr(0, 80)) + "'";
-  return InputError(fault, std::move(place), std::move(what),
-                    near.empty() ? std::string() : "nearest: " + near);
+  return InputError(fault, std::move(place), std::move(what), names_meant(word, candidates));
 }
 
 std::string printable(std::string_view text) {

@@ -39,7 +39,8 @@ class InputError : public std::runtime_error {
 /// near: more than half of the longer word's letters would have to change.
 std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
 
-/// "no check named 'boots-mist'" with the hint "nearest: boot-mist", as one InputError.
+/// "no check named 'boots-mist'" with the hint "nearest: boot-mist", as one InputError. Names that
+/// hold the words typed count as near ("pilot" and "clean-pilot"); of few names all are told.
 InputError unknown_name(InputFault fault, std::string place, std::string_view kind,
                         std::string_view word, const std::vector<std::string>& candidates);
 

@@ -19,7 +19,7 @@ std::string escaped(const std::string& text) {
       out += "&gt;";
     else if (c == '&')
       out += "&amp;";
-    else if (std::string_view("\\`*_{}[]()#+!|~").find(c) != std::string_view::npos)
+    else if (std::string_view("\\`*_{}[]#+!|~").find(c) != std::string_view::npos)
       out += std::string("\\") + c;
     else
       out += c;

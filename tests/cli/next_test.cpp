@@ -83,10 +83,10 @@ TEST_CASE("of a course next tells how its first look or repair is done", "[cli][
   const pack::Pack& pack = job.model().pack;
   const pack::Check &first = pack.checks[steps.front().look->check],
                     &later = pack.checks[other->look->check];
-  const std::string told = cli::proposal_in_words(job, advice, *course);
+  const std::string told = cli::proposal_in_words(job, advice, *course, "bike.job");
   CHECK_THAT(told, Catch::StartsWith("Next  " + first.name));
   CHECK_THAT(told, Contains("It comes first in the plan below."));
-  CHECK_THAT(told, Contains("Then  tickover record JOB " + first.id));
+  CHECK_THAT(told, Contains("Then  tickover record bike.job " + first.id));
   CHECK_THAT(told, !Contains(later.name));
   CHECK_THAT(told, !Contains(later.how.front().substr(0, 30)));
 }

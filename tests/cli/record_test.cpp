@@ -106,4 +106,32 @@ TEST_CASE("time is given in minutes or with its unit", "[cli][record]") {
   CHECK_THAT(with_time("soon").err, Contains("--minutes: 'soon' does not begin with a number"));
 }
 
+TEST_CASE("what a check takes as opened or closed is told, and only then", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  const auto off = bench.record("rubber-check-off", "2", "split");
+  CHECK_THAT(off.out, Contains("Taken as opened for it: ") && Contains("Carburettors off"));
+  CHECK_THAT(bench.record("rubber-check-off", "3", "sound").out, !Contains("Taken as"));
+  const auto running = bench.record("water-mist", "1", "none");
+  CHECK_THAT(running.out, Contains("Taken as closed up before it: ") && !Contains("opened"));
+  CHECK_THAT(bench.run({"strip", "bike.job", "carburettors"}).out, !Contains("Taken as"));
+}
+
+TEST_CASE("a strike struck out says which entry counts again", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  CHECK(bench.run({"record", "bike.job", "speed-hangs", "clear"}).status == 0);
+  const auto struck = bench.run({"strike", "bike.job", "3", "--reason", "other machine"});
+  CHECK_THAT(struck.out, !Contains("counts again"));
+  const auto undone = bench.run({"strike", "bike.job", "4", "--reason", "it was this one"});
+  CHECK_THAT(undone.out, Contains("Entry 3 counts again."));
+}
+
+TEST_CASE("explain names the answer that each strength is for", "[cli]") {
+  const Bench bench;
+  CHECK_THAT(bench.run({"explain", "cold-header"}).out,
+             Contains("With no listed cause: ") && Contains(" cooler and ") && Contains(" cold\n"));
+  CHECK_THAT(bench.run({"explain", "rubber-check-off"}).out, Contains("\nAn inspection; one"));
+}
+
 }  // namespace tickover

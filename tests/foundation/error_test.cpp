@@ -1,0 +1,41 @@
+#include "engine/foundation/error.hpp"
+
+#include <catch2/catch.hpp>
+#include <string>
+#include <vector>
+
+namespace tickover {
+namespace {
+
+std::string hint_for(const std::string& word, const std::vector<std::string>& known) {
+  return unknown_name(InputFault::usage, "", "thing", word, known).hint();
+}
+
+const std::vector<std::string>& repairs() {
+  static const std::vector<std::string> known = {
+      "renew-fuel",   "renew-intake-rubber", "clean-pilot",     "fit-listed-pilot-jet",
+      "clean-filter", "clean-tank",          "renew-fuel-line", "clean-pump",
+      "clean-vents",  "seat-hose",           "turn-screw"};
+  return known;
+}
+
+TEST_CASE("an unknown name is led to the slip first, then to names of the words typed",
+          "[foundation]") {
+  CHECK(hint_for("clean-pilt", repairs()) == "nearest: clean-pilot");
+  CHECK(hint_for("renew-rubber", repairs()) == "nearest: renew-intake-rubber");
+  CHECK(hint_for("pilot", repairs()) == "nearest: clean-pilot or fit-listed-pilot-jet");
+  CHECK(hint_for("jet pilot", repairs()) == "nearest: fit-listed-pilot-jet");
+}
+
+TEST_CASE("a word of many names leads to some of them, one near none to all of few",
+          "[foundation]") {
+  CHECK(hint_for("clean", repairs()) ==
+        "nearest: clean-pilot, clean-filter, clean-tank, clean-pump or others");
+  CHECK(hint_for("gearbox", repairs()).empty());
+  CHECK(hint_for("ok", {"gone", "still", "changed"}) == "choose gone, still or changed");
+  CHECK(hint_for("", {"gone", "still"}) == "choose gone or still");
+  CHECK(hint_for("ok", {}).empty());
+}
+
+}  // namespace
+}  // namespace tickover
