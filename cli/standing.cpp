@@ -15,8 +15,8 @@ std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief
                               double least) {
   const auto range = [&](std::size_t cause) -> std::string {
     if (belief.exact) return {};
-    return fmt::format(" (between {} and {})", percent(belief.low[cause]),
-                       percent(belief.high[cause]));
+    const std::string low = percent(belief.low[cause]), high = percent(belief.high[cause]);
+    return low == high ? "" : fmt::format(" (between {} and {})", low, high);
   };
   const auto said = [&](std::size_t cause) {
     return percent(belief.present_now[cause]) + range(cause);

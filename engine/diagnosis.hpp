@@ -8,6 +8,7 @@
 
 #include <string>
 
+#include "engine/belief/decide.hpp"
 #include "engine/belief/ground.hpp"
 #include "engine/belief/infer.hpp"
 #include "engine/evidence/evidence.hpp"
@@ -32,7 +33,9 @@ class Diagnosis {
   const plan::Workshop& workshop() const { return workshop_; }
 
   belief::Case given() const { return ground_.given(evidence_); }
-  belief::Belief infer() const { return belief::infer(given()); }
+  /// What answers are given from: narrowed where the whole is too wide.
+  belief::Case judged() const { return belief::narrowed(given()); }
+  belief::Belief infer() const { return belief::infer(judged()); }
   /// Nodes of the complaint's symptoms.
   std::vector<std::size_t> complaint() const { return ground_.nodes_of(evidence_.complaint); }
   plan::Advice advise(const plan::Shop& shop = {}, std::size_t detailed = 1,

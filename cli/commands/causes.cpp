@@ -97,8 +97,8 @@ Json pairs_json(const Diagnosis& job, const belief::Belief& belief) {
 int run(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
-  const belief::Case given = job.given();
-  const belief::Belief belief = belief::infer(given);
+  const belief::Case given = job.judged();
+  const belief::Belief belief = belief::infer_narrowed(job.given());
   const double unlisted = belief::unlisted(given, job.complaint());
   if (words.has("json")) {
     Json out = {{"report", "causes"},
@@ -141,8 +141,12 @@ int run(World& world, const Words& words) {
                        0);
   if (!belief.exact) {
     world.out << wrapped(
-        "Too many findings tie too many causes together for an exact answer in "
-        "reasonable memory: the ranges in brackets are certain, the figures are not.",
+        given.doubt > 0
+            ? "Too many findings tie too many causes together for an exact answer in reasonable "
+              "memory: what measurements leave hardly a doubt of counts as not there. The ranges "
+              "in brackets are certain; a cause without one stands in the list to the per cent."
+            : "Too many findings tie too many causes together for an exact answer in "
+              "reasonable memory: the ranges in brackets are certain, the figures are not.",
         0);
   }
   return kDone;

@@ -171,7 +171,7 @@ int run(World& world, const Words& words) {
   const Diagnosis& job = *session.diagnosis;
   const Model& model = job.model();
   const std::size_t cause = cause_named(model, words);
-  const belief::Case given = job.given();
+  const belief::Case given = job.judged();
   const belief::Belief belief = belief::infer(given);
   if (belief.contradiction) {
     world.out << contradiction_in_words(job, session.journal);

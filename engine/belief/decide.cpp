@@ -1,8 +1,10 @@
 #include "engine/belief/decide.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
+#include <optional>
 
 #include "engine/belief/infer.hpp"
 
@@ -108,44 +110,182 @@ std::vector<std::vector<const SoftObservation*>> groups_of(const Case& given) {
   return groups;
 }
 
-/// What the joint table says when the findings in `absent` (bits) are absent.
-SoftObservation rest_of(const Joint& joint, std::size_t absent, std::size_t source) {
-  SoftObservation rest;
-  rest.epoch = joint.sensed.front().second;
-  rest.source = source;
-  for (std::size_t i = 0; i < joint.sensed.size(); ++i) {
-    if ((absent >> i & 1) == 0) rest.findings.push_back(joint.sensed[i].first);
+/// Sensors that hang together, and which of their findings are taken as absent.
+struct Verdict {
+  Joint joint;
+  std::size_t source = 0;
+  std::size_t absent = 0;  ///< bits of Joint::sensed
+  double doubt = 0;        ///< expected number of those that are present
+
+  std::size_t bit_of(std::size_t i) const { return absent >> i & 1; }
+
+  /// What is left to say of the other findings, `choose` picking from what the table says with each
+  /// setting of those taken as absent. `shown`, if given, is looked at too.
+  template <typename Choose>
+  SoftObservation rest(const Choose& choose, std::optional<std::size_t> shown = {}) const {
+    SoftObservation rest;
+    rest.epoch = joint.sensed.front().second;
+    rest.source = source;
+    std::vector<std::size_t> kept;
+    for (std::size_t i = 0; i < joint.sensed.size(); ++i) {
+      if (bit_of(i) != 0 && i != shown) continue;
+      kept.push_back(i);
+      rest.findings.push_back(joint.sensed[i].first);
+    }
+    rest.likelihood.assign(std::size_t{1} << kept.size(), 0.0);
+    for (std::size_t set = 0; set < joint.table.size(); ++set) {
+      std::size_t index = 0;
+      for (std::size_t k = 0; k < kept.size(); ++k) index |= (set >> kept[k] & 1) << k;
+      choose(rest.likelihood[index], set, joint.table[set]);
+    }
+    return rest;
   }
-  for (std::size_t set = 0; set < joint.table.size(); ++set) {
-    if ((set & absent) == 0) rest.likelihood.push_back(joint.table[set]);
+
+  SoftObservation if_absent() const {
+    return rest([&](double& to, std::size_t set, double says) {
+      if ((set & absent) == 0) to = says;
+    });
   }
-  return rest;
-}
+  SoftObservation at_most() const {
+    return rest([](double& to, std::size_t, double says) { to = std::max(to, says); });
+  }
+  SoftObservation at_most_with(std::size_t shown) const {
+    return rest(
+        [&](double& to, std::size_t set, double says) {
+          if ((set >> shown & 1) != 0) to = std::max(to, says);
+        },
+        shown);
+  }
+};
+
+/// Takes a case apart once, and decides with one doubt after another.
+class Decision {
+ public:
+  explicit Decision(const Case& given) : given_(given), expected_(given) {
+    for (const auto& group : groups_of(given)) {
+      Verdict& verdict = verdicts_.emplace_back();
+      for (const SoftObservation* soft : group) verdict.joint.multiply(*soft);
+      verdict.source = group.back()->source;
+      present_.push_back(verdict.joint.present(expected_));
+    }
+  }
+
+  Case decide(double doubt) {
+    Case narrow = given_;
+    narrow.soft.clear();
+    log_said_ = 0;
+    for (std::size_t v = 0; v < verdicts_.size(); ++v) {
+      Verdict& verdict = verdicts_[v];
+      verdict.absent = 0;
+      for (std::size_t i = 0; i < present_[v].size(); ++i) {
+        if (present_[v][i] > doubt) continue;
+        verdict.absent |= std::size_t{1} << i;
+        narrow.doubt += present_[v][i];
+        const auto& [finding, epoch] = verdict.joint.sensed[i];
+        narrow.levels.push_back({finding, epoch, 0, verdict.source});
+      }
+      log_said_ += add(verdict.if_absent(), narrow);
+    }
+    return narrow;
+  }
+
+  /// Natural log of what sensors say that the case as last decided does not hold any more.
+  double log_said() const { return log_said_; }
+
+  /// Natural log of U as last decided; infinite where a sweep for it would be too wide.
+  double log_left_out() const {
+    Solver solver;
+    Case bound = given_;
+    double log_sum = -std::numeric_limits<double>::infinity();
+    for (const Verdict& verdict : verdicts_) {
+      for (std::size_t i = 0; i < verdict.joint.sensed.size(); ++i) {
+        if (verdict.bit_of(i) == 0) continue;
+        bound.soft.clear();
+        double log_said = 0;
+        for (const Verdict& other : verdicts_) {
+          log_said += add(&other == &verdict ? other.at_most_with(i) : other.at_most(), bound);
+        }
+        const auto log_bound = solver.log_evidence_within(bound, kWidest + kWider);
+        if (!log_bound) return std::numeric_limits<double>::infinity();
+        log_sum = log_of_sum(log_sum, log_said + *log_bound);
+      }
+    }
+    return log_sum;
+  }
+
+ private:
+  /// A finding more than the case that was narrow enough, and what sensors may say of its like.
+  static constexpr std::size_t kWider = 3;
+
+  /// Natural log of what it says once it speaks of no finding any more: then the case holds none.
+  static double add(SoftObservation says, Case& to) {
+    if (says.findings.empty()) return std::log(says.likelihood.front());
+    to.soft.push_back(std::move(says));
+    return 0;
+  }
+  static double log_of_sum(double a, double b) {
+    const double more = std::max(a, b);
+    return std::isfinite(more) ? more + std::log1p(std::exp(std::min(a, b) - more)) : more;
+  }
+
+  const Case& given_;
+  const Expected expected_;
+  std::vector<Verdict> verdicts_;
+  std::vector<std::vector<double>> present_;  ///< per verdict and finding
+  double log_said_ = 0;
+};
 
 }  // namespace
 
 Case decided(Case given, double doubt) {
   if (given.soft.empty()) return given;
-  std::vector<LevelObservation> absent_now;
-  std::vector<SoftObservation> left;
-  const Expected expected(given);
-  for (const auto& group : groups_of(given)) {
-    Joint joint;
-    for (const SoftObservation* soft : group) joint.multiply(*soft);
-    const std::vector<double> present = joint.present(expected);
-    std::size_t absent = 0;
-    for (std::size_t i = 0; i < present.size(); ++i) {
-      if (present[i] > doubt) continue;
-      absent |= std::size_t{1} << i;
-      absent_now.push_back(
-          {joint.sensed[i].first, joint.sensed[i].second, 0, group.back()->source});
-    }
-    const SoftObservation rest = rest_of(joint, absent, group.back()->source);
-    if (!rest.findings.empty()) left.push_back(rest);
+  return Decision(given).decide(doubt);
+}
+
+namespace {
+
+/// Tried one after the other: the first that makes a case narrow enough.
+constexpr std::array<double, 5> kDoubts = {1e-4, 1e-3, 3e-3, 1e-2, 3e-2};
+
+/// At worst, what is narrow enough to be swept at all.
+std::optional<Case> narrow_enough(Decision& decision, std::size_t widest) {
+  Solver solver;
+  for (const double doubt : kDoubts) {
+    Case narrow = decision.decide(doubt);
+    const std::size_t width = solver.width(narrow);
+    if (width <= (doubt == kDoubts.back() ? kWidest : widest)) return narrow;
   }
-  given.levels.insert(given.levels.end(), absent_now.begin(), absent_now.end());
-  given.soft = std::move(left);
-  return given;
+  return std::nullopt;
+}
+
+bool whole(const Case& given, std::size_t widest) {
+  return given.soft.empty() || Solver().width(given) <= widest;
+}
+
+}  // namespace
+
+Case narrowed(Case given, std::size_t widest) {
+  if (whole(given, widest)) return given;
+  Decision decision(given);
+  std::optional<Case> narrow = narrow_enough(decision, widest);
+  return narrow ? std::move(*narrow) : given;
+}
+
+Belief infer_narrowed(const Case& given, std::size_t widest) {
+  if (whole(given, widest)) return infer(given);
+  Decision decision(given);
+  const std::optional<Case> narrow = narrow_enough(decision, widest);
+  if (!narrow) return infer(given);
+  Belief belief = infer(*narrow);
+  if (belief.contradiction || !belief.exact) return infer(given);
+  belief.log_evidence += decision.log_said();
+  const double left_out = std::exp(decision.log_left_out() - belief.log_evidence);  // U / P(e, A)
+  belief.exact = false;
+  for (const double p : belief.present_now) {
+    belief.low.push_back(std::isfinite(left_out) ? p / (1 + left_out) : 0);
+    belief.high.push_back(std::isfinite(left_out) ? (p + left_out) / (1 + left_out) : 1);
+  }
+  return belief;
 }
 
 }  // namespace tickover::belief

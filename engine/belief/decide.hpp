@@ -1,8 +1,9 @@
 /// @file
-/// A narrower case for planning, where a thousand cases are weighed and none is shown.
+/// A narrower case: for planning, where a thousand cases are weighed and none is shown, and where
+/// the whole one is too wide to be swept.
 #pragma once
 
-#include "engine/belief/network.hpp"
+#include "engine/belief/infer.hpp"
 
 namespace tickover::belief {
 
@@ -12,5 +13,16 @@ namespace tickover::belief {
 /// estimated from the tables of its epoch and from the causes' marginals without any sensor, as if
 /// causes and findings were independent; answers move by about the sum of the doubts.
 Case decided(Case given, double doubt);
+
+/// The case itself where `widest` bits are enough for it. Else decided() with the least doubt, of a
+/// few, that makes it narrow enough, or with the most of them; Case::doubt tells. The case itself
+/// where kWidest bits are too few all the same.
+Case narrowed(Case given, std::size_t widest = kWidest);
+
+/// infer(narrowed(given)), but not `exact` and with proven bounds where the case was narrowed. With
+/// A: all findings taken as absent are, and U >= P(e, not A): P(e, A, c) <= P(e, c) <= P(e, A, c) +
+/// U, and the same for P(e). U is a sum over those findings: each present in turn, what the sensors
+/// say of the others at its most. As infer() where nothing was narrowed.
+Belief infer_narrowed(const Case& given, std::size_t widest = kWidest);
 
 }  // namespace tickover::belief

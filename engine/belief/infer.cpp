@@ -81,6 +81,13 @@ double Solver::log_evidence(const Case& given) {
   return ready_->sweep().forward().log();
 }
 
+std::optional<double> Solver::log_evidence_within(const Case& given, std::size_t widest) {
+  if (ready_->width(given) > widest) return std::nullopt;
+  ready_->pose(given, nullptr, true, widest);
+  if (!ready_->set_aside().empty()) return std::nullopt;
+  return ready_->sweep().forward().log();
+}
+
 std::size_t Solver::width(const Case& given) { return ready_->width(given); }
 
 std::vector<std::size_t> largest_first(const std::vector<double>& values, std::size_t count) {

@@ -8,6 +8,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "engine/belief/network.hpp"
@@ -69,6 +70,8 @@ class Solver {
   /// As the function of that name, but without bounds when the case is too wide.
   Belief infer(const Case& given);
   double log_evidence(const Case& given);
+  /// The same as long as at most `widest` bits are needed, else none.
+  std::optional<double> log_evidence_within(const Case& given, std::size_t widest);
   /// Belief::width, or a little more: without a sweep, and without looking for better orders.
   std::size_t width(const Case& given);
 

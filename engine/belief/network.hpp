@@ -117,6 +117,9 @@ struct Case {
   Epoch now = 0;                   ///< the current epoch; no observation is later
   std::vector<Window> fades = {};  ///< findings that were present, and absent later
   double fade = 0;                 ///< P(what could produce such a finding ends there unnoticed)
+  /// Expected number of findings taken as absent to narrow the case (decide.hpp) that were not; 0
+  /// for a whole one. Answers move by about so much.
+  double doubt = 0;
 };
 
 /// The epochs [begin, end) in which a cause is present.

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <set>
 
-#include "engine/belief/infer.hpp"
+#include "engine/belief/decide.hpp"
 
 namespace tickover::belief {
 namespace {
@@ -78,13 +78,16 @@ std::size_t leader(const std::vector<double>& probabilities) {
                                   probabilities.begin());
 }
 
+/// Bits for one of hundreds of answers of which the differences count.
+constexpr std::size_t kNarrow = 12;
+
 /// P(cause) and the leading cause with a number set to `value` for the time being.
 std::pair<double, std::size_t> try_value(Model& model, const Evidence& evidence, std::size_t cause,
                                          pack::Number& number, double value) {
   const double kept = number.value;
   number.value = value;
   update_priors(model);
-  const Belief belief = infer(Ground(model).given(evidence));
+  const Belief belief = Solver().infer(narrowed(Ground(model).given(evidence), kNarrow));
   number.value = kept;
   update_priors(model);
   return {belief.present_now[cause], leader(belief.present_now)};

@@ -34,7 +34,8 @@ class Adviser {
 
   Advice run() {
     base_ = judged();
-    advice_.belief = detailed_ > 0 ? belief::infer(ground_.given(evidence_)) : base_;
+    advice_.belief =
+        detailed_ > 0 ? belief::infer(belief::narrowed(ground_.given(evidence_))) : base_;
     if (advice_.belief.contradiction || base_.contradiction) return std::move(advice_);
     if (!plan_courses()) {
       advice_.belief.contradiction = true;
@@ -348,7 +349,7 @@ class Adviser {
     for (Forecast& forecast : proposal.forecasts) {
       std::vector<double>& present = forecast.present;
       if (present.empty()) {
-        after(forecast, [&] { present = belief::infer(given_).present_now; });
+        after(forecast, [&] { present = belief::infer(belief::narrowed(given_)).present_now; });
       }
       forecast.suspects.clear();
       for (const std::size_t c : belief::largest_first(present, kSuspectsShown)) {

@@ -37,7 +37,7 @@ class BenchMaker {
 
  private:
   void weigh() {
-    const belief::Case given = job_.given();
+    const belief::Case given = job_.judged();
     std::set<std::size_t> wanted;
     for (const Observation& seen : job_.evidence().observations) {
       if (seen.reading) wanted.insert(seen.entry);

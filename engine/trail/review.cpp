@@ -30,7 +30,7 @@ class Reviewer {
         evidence_after(job_, journal_, first_repair_ > 0 ? first_repair_ - 1 : all());
     review_.finished = job_.evidence().finished;
     review_.verified = verified_by_ > last_repair_;
-    account(job_.ground().given(before));
+    account(belief::narrowed(job_.ground().given(before)));
     if (last_repair_ > 0) review_.cured = cured_before_running();
     add_readings();
     add_skipped(before);
@@ -66,8 +66,9 @@ class Reviewer {
   /// With all that was known after the last repair and before the engine was run for it.
   double cured_before_running() const {
     const std::size_t until = verified_by_ > last_repair_ ? verified_by_ - 1 : all();
-    return belief::cured(job_.ground().given(evidence_after(job_, journal_, until)),
-                         job_.complaint(), {});
+    return belief::cured(
+        belief::narrowed(job_.ground().given(evidence_after(job_, journal_, until))),
+        job_.complaint(), {});
   }
 
   void add_readings() {

@@ -42,12 +42,12 @@ class TrailMaker {
   Trail make() {
     const belief::Belief now = job_.infer();
     trail_.contradiction = now.contradiction;
-    highest_ = belief::infer(belief::up_to(job_.given(), 0)).present_at_start;
+    highest_ = belief::infer(belief::up_to(job_.judged(), 0)).present_at_start;
     for (const Entry& entry : journal_.entries) add_step(entry);
     trail_.remaining = leading(job_.model(), now.present_now, now.present_now.size(), kInQuestion);
     trail_.confirmed =
         leading(job_.model(), now.present_at_start, now.present_at_start.size(), kConfirmed);
-    trail_.unlisted = belief::unlisted(job_.given(), job_.complaint());
+    trail_.unlisted = belief::unlisted(job_.judged(), job_.complaint());
     if (!now.contradiction) add_ruled_out(now);
     add_bench();
     return std::move(trail_);
@@ -59,7 +59,7 @@ class TrailMaker {
     add_replaced(step);
     if (!step.struck) {
       const Evidence evidence = evidence_after(job_, journal_, entry.number);
-      const belief::Case then = job_.ground().given(evidence);
+      const belief::Case then = belief::narrowed(job_.ground().given(evidence));
       const belief::Belief belief = belief::infer(then);
       step.leading = leading(job_.model(), belief.present_now, kLeadingKept, kInQuestion);
       step.present = belief.present_now;
@@ -87,11 +87,12 @@ class TrailMaker {
   }
 
   void add_ruled_out(const belief::Belief& now) {
+    const belief::Case given = job_.judged();
     for (std::size_t c = 0; c < highest_.size(); ++c) {
       const double p = now.present_at_start[c];
       if (highest_[c] < kInQuestion || p * kFallOfRuledOut > highest_[c]) continue;
       RuledOut ruled{c, highest_[c], p, 0, 0};
-      for (const belief::Weight& weight : belief::weights_of_evidence(job_.given(), c)) {
+      for (const belief::Weight& weight : belief::weights_of_evidence(given, c)) {
         if (weight.decibans >= ruled.decibans) continue;
         ruled.by = weight.source;
         ruled.decibans = weight.decibans;

@@ -114,7 +114,7 @@ plan::Shop shop_of(const pack::Pack& pack) {
 }
 
 void pursue_most_probable(Simulation& job) {
-  const belief::Belief belief = belief::infer(job.ground().given(job.evidence()));
+  const belief::Belief belief = belief::infer(belief::narrowed(job.ground().given(job.evidence())));
   if (belief.contradiction) return job.hand_on(true);
   for (const std::size_t cause : belief::largest_first(belief.present_now)) {
     const plan::CourseStep* repair = repair_step(job.workshop(), cause);
@@ -139,7 +139,8 @@ void pursue_most_probable(Simulation& job) {
 }
 
 void pursue_course(Simulation& job) {
-  const belief::Case given = belief::decided(job.ground().given(job.evidence()), plan::kDoubt);
+  const belief::Case given =
+      belief::narrowed(belief::decided(job.ground().given(job.evidence()), plan::kDoubt));
   const belief::Belief belief = belief::infer(given);
   if (belief.contradiction) return job.hand_on(true);
   std::vector<std::size_t> looked;

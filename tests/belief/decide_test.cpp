@@ -6,12 +6,16 @@
 #include <cmath>
 
 #include "engine/belief/infer.hpp"
+#include "tests/support/random_case.hpp"
 #include "tests/support/small_pack.hpp"
 
 namespace tickover {
 namespace {
 
 using test::JobWriter;
+
+const std::string kSound = "CO 3.1% CO2 12.8% HC 250ppm O2 0.6%";
+const std::string kLean = "CO 0.3% CO2 9.5% HC 1100ppm O2 7.5%";
 
 JobWriter measured(const std::string& machine, std::size_t cylinders) {
   JobWriter job(test::shipped_sheet(machine));
@@ -51,6 +55,70 @@ TEST_CASE("a case without sensors is left as it is", "[belief][decide]") {
   const belief::Case same = belief::decided(whole, 0.01);
   CHECK(same.levels.size() == whole.levels.size());
   CHECK(same.soft.empty());
+}
+
+// The proof in decide.hpp, on cases that can be swept whole as well.
+TEST_CASE("the whole case lies within the bounds of a narrowed one", "[belief][decide]") {
+  std::size_t told = 0;
+  for (std::uint64_t seed = 1; seed <= 24; ++seed) {
+    CAPTURE(seed);
+    test::Random random(seed);
+    JobWriter job(test::shipped_sheet("triple-inline"));
+    job.record("idle-hunts", "clear");
+    if (random.chance(0.5)) job.record("speed-hangs", "slight");
+    if (random.chance(0.5)) job.record("spits-back", "yes");
+    for (std::size_t c = 1; c <= 3; ++c) {
+      job.record("idle-vacuum", random.chance(0.4) ? "22 kPa" : "28.1 kPa", {c});
+      job.record("gas-bench-each", random.chance(0.4) ? kLean : kSound, {c});
+    }
+    const Diagnosis told_of = test::diagnose(job);
+    const belief::Case whole = told_of.given();
+    const belief::Belief exact = belief::infer(whole);
+    REQUIRE(exact.exact);
+    for (const std::size_t widest : {exact.width - 1, exact.width - 3}) {
+      CAPTURE(widest);
+      const belief::Belief narrow = belief::infer_narrowed(whole, widest);
+      if (narrow.exact) continue;  // no doubt narrows it so far
+      CHECK(narrow.width <= widest);
+      for (std::size_t c = 0; c < exact.present_now.size(); ++c) {
+        CAPTURE(told_of.model().causes[c].id);
+        CHECK(narrow.low[c] <= exact.present_now[c] + 1e-9);
+        CHECK(exact.present_now[c] <= narrow.high[c] + 1e-9);
+        if (narrow.high[c] - narrow.low[c] < 0.1) ++told;
+      }
+    }
+  }
+  CHECK(told > 1000);
+}
+
+// Four samples of exhaust gas are too wide to be swept whole: each result moved what it says
+// nothing of, since other findings were set aside for it.
+TEST_CASE("readings at every cylinder are answered to the per cent", "[belief][decide]") {
+  JobWriter job(test::shipped_sheet("four-inline"), {"long-storage"});
+  job.record("idle-hunts", "clear").record("speed-hangs", "slight").record("spits-back", "yes");
+  for (std::size_t c = 1; c <= 4; ++c) {
+    job.record("idle-vacuum", "28 kPa", {c}).record("float-height", "17.5 mm", {c});
+    job.record("gas-bench-each", c == 3 ? kLean : kSound, {c});
+  }
+  const Diagnosis then = test::diagnose(job);
+  REQUIRE_FALSE(belief::infer(then.given()).exact);
+  CHECK(then.judged().doubt > 0);
+  CHECK(then.judged().doubt < 0.05);
+  const belief::Belief bounded = belief::infer_narrowed(then.given());
+  const belief::Belief before = then.infer();
+  CHECK(before.exact);
+  for (std::size_t c = 0; c < before.present_now.size(); ++c) {
+    CHECK(bounded.low[c] <= before.present_now[c]);
+    CHECK(before.present_now[c] <= bounded.high[c]);
+    CHECK(bounded.high[c] - bounded.low[c] < 0.05);
+  }
+  job.record("mixture-screw-turns", "2.25 turns", {2});
+  const Diagnosis now = test::diagnose(job);
+  for (std::size_t c = 0; c < before.present_now.size(); ++c) {
+    const Place place = now.model().causes[c].place;
+    if (place.scope == pack::Scope::engine || place.number == 2) continue;
+    CHECK(std::abs(now.infer().present_now[c] - before.present_now[c]) < 0.05);
+  }
 }
 
 }  // namespace tickover
