@@ -138,6 +138,20 @@ Session read_job(World& world, const std::string& path) {
   return session;
 }
 
+namespace {
+
+/// A symptom told and now not found any more, nothing having been done, would count as never told.
+void require_repair_before_gone(const Entry& entry, const Evidence& evidence) {
+  const bool gone = entry.event == Event::verify && entry.what != "still";
+  if (!gone || evidence.epoch > 0) return;
+  throw InputError(InputFault::usage, "",
+                   "nothing was repaired yet, so no road test can find the complaint cured",
+                   "one that comes and goes by itself: 'tickover note' keeps when; 'verify JOB "
+                   "still' for one that is there");
+}
+
+}  // namespace
+
 Session add_entry(World& world, const Words& words, Entry entry) {
   const std::string path = words.required("job");
   const std::shared_ptr<void> guard = world.store.lock(path);
@@ -160,6 +174,7 @@ Session add_entry(World& world, const Words& words, Entry entry) {
   const std::size_t torn = session.journal.torn.size();
   session.journal = with_entry(std::move(session.journal), entry, path);
   diagnose(world, session, true);
+  require_repair_before_gone(entry, session.diagnosis->evidence());
   set_aside_torn(world, session);
   world.store.append(path, session.file_size, torn, text);
   return session;

@@ -46,8 +46,8 @@ class Adviser {
       tell_what_is_left();
       work_out_open();
     }
-    put_in_order(advice_.proposals);
     set_too_long_aside();
+    put_in_order(advice_.proposals);
     if (detailed_ > 0) bound();
     for (std::size_t i = 0; i < std::min(detailed_, advice_.proposals.size()); ++i) {
       tell_in_full(advice_.proposals[i]);
@@ -172,17 +172,21 @@ class Adviser {
     advice_.unlisted_left_over = std::min((1 - prospects.all_gone()) / not_cured, 1.0);
   }
 
-  const Constraints& constraints() const { return workshop_.shop().constraints; }
-
   /// What does not fit into the time left is told apart.
   void set_too_long_aside() {
-    if (!constraints().minutes) return;
-    const auto fits = [&](const Proposal& one) { return one.minutes() <= *constraints().minutes; };
+    const std::optional<double>& most = workshop_.shop().constraints.minutes;
+    if (!most) return;
+    const auto fits = [&](const Proposal& one) { return one.minutes() <= *most; };
     const auto end =
         std::stable_partition(advice_.proposals.begin(), advice_.proposals.end(), fits);
     advice_.too_long.assign(std::make_move_iterator(end),
                             std::make_move_iterator(advice_.proposals.end()));
     advice_.proposals.erase(end, advice_.proposals.end());
+    std::stable_sort(advice_.too_long.begin(), advice_.too_long.end(), cheaper);
+  }
+
+  static bool cheaper(const Proposal& a, const Proposal& b) {
+    return a.expected_minutes < b.expected_minutes;
   }
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.
@@ -236,10 +240,7 @@ class Adviser {
   /// Least expected minutes first; what comes first is worked out exactly, with the rest of it.
   void put_in_order(std::vector<Proposal>& proposals) {
     while (true) {
-      std::stable_sort(proposals.begin(), proposals.end(),
-                       [](const Proposal& a, const Proposal& b) {
-                         return a.expected_minutes < b.expected_minutes;
-                       });
+      std::stable_sort(proposals.begin(), proposals.end(), cheaper);
       const auto rough = std::find_if(proposals.begin(), proposals.end(),
                                       [](const Proposal& one) { return one.estimated; });
       const std::size_t place = static_cast<std::size_t>(rough - proposals.begin());

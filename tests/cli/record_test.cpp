@@ -127,6 +127,20 @@ TEST_CASE("a strike struck out says which entry counts again", "[cli][record]") 
   CHECK_THAT(undone.out, Contains("Entry 3 counts again."));
 }
 
+TEST_CASE("nothing is found cured that nobody has repaired", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  const std::string before = bench.journal();
+  const auto gone = bench.run({"verify", "bike.job", "gone"});
+  CHECK(gone.status == 2);
+  CHECK_THAT(gone.err, Contains("nothing was repaired yet") && Contains("tickover note"));
+  CHECK(bench.journal() == before);
+  CHECK(bench.run({"verify", "bike.job", "changed", "--gone", "idle-hunts"}).status == 2);
+  CHECK(bench.run({"verify", "bike.job", "still"}).status == 1);
+  CHECK(bench.run({"repair", "bike.job", "renew-fuel"}).status == 0);
+  CHECK(bench.run({"verify", "bike.job", "gone"}).status == 0);
+}
+
 TEST_CASE("explain names the answer that each strength is for", "[cli]") {
   const Bench bench;
   CHECK_THAT(bench.run({"explain", "cold-header"}).out,

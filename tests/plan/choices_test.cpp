@@ -107,6 +107,23 @@ TEST_CASE("what takes longer than the time left is told apart", "[plan][constrai
   for (const Proposal& one : advice.too_long) CHECK(one.minutes() > 15);
 }
 
+TEST_CASE("what comes first in the time left is told in full", "[plan][constraints]") {
+  const Diagnosis& job = test::diagnose(surging("four-inline"));
+  for (const double minutes : {0.5, 3.0, 5.0, 15.0, 45.0}) {
+    CAPTURE(minutes);
+    Constraints short_of_time;
+    short_of_time.minutes = minutes;
+    const Advice advice = job.advise({short_of_time});
+    if (advice.proposals.empty()) continue;
+    const Proposal& first = advice.proposals.front();
+    CHECK_FALSE(first.estimated);
+    if (first.kind == ActionKind::check || first.kind == ActionKind::ask) {
+      CHECK_FALSE(first.forecasts.empty());
+      CHECK_FALSE(first.decides.empty());
+    }
+  }
+}
+
 TEST_CASE("names that the pack does not know are refused", "[plan][constraints]") {
   Constraints constraints;
   constraints.without = {"blip-tset"};
