@@ -115,7 +115,6 @@ struct Verdict {
   Joint joint;
   std::size_t source = 0;
   std::size_t absent = 0;  ///< bits of Joint::sensed
-  double doubt = 0;        ///< expected number of those that are present
 
   std::size_t bit_of(std::size_t i) const { return absent >> i & 1; }
 
@@ -278,8 +277,8 @@ Belief infer_narrowed(const Case& given, std::size_t widest) {
   if (!narrow) return infer(given);
   Belief belief = infer(*narrow);
   if (belief.contradiction || !belief.exact) return infer(given);
-  belief.log_evidence += decision.log_said();
-  const double left_out = std::exp(decision.log_left_out() - belief.log_evidence);  // U / P(e, A)
+  const double log_known = belief.log_evidence + decision.log_said();     // P(e, A)
+  const double left_out = std::exp(decision.log_left_out() - log_known);  // U / P(e, A)
   belief.exact = false;
   for (const double p : belief.present_now) {
     belief.low.push_back(std::isfinite(left_out) ? p / (1 + left_out) : 0);

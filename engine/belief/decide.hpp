@@ -22,7 +22,8 @@ Case narrowed(Case given, std::size_t widest = kWidest);
 /// infer(narrowed(given)), but not `exact` and with proven bounds where the case was narrowed. With
 /// A: all findings taken as absent are, and U >= P(e, not A): P(e, A, c) <= P(e, c) <= P(e, A, c) +
 /// U, and the same for P(e). U is a sum over those findings: each present in turn, what the sensors
-/// say of the others at its most. As infer() where nothing was narrowed.
+/// say of the others at its most. Belief::log_evidence is that of the narrowed case. As infer()
+/// where nothing was narrowed.
 Belief infer_narrowed(const Case& given, std::size_t widest = kWidest);
 
 }  // namespace tickover::belief

@@ -112,6 +112,11 @@ TEST_CASE("readings at every cylinder are answered to the per cent", "[belief][d
     CHECK(before.present_now[c] <= bounded.high[c]);
     CHECK(bounded.high[c] - bounded.low[c] < 0.05);
   }
+  std::vector<belief::Removal> all;
+  for (std::size_t c = 0; c < before.present_now.size(); ++c) all.push_back({c, 0, 1, 0});
+  belief::Prospects prospects(then.judged(), then.complaint(), bounded.log_evidence);
+  const double cured = belief::cured(then.judged(), then.complaint(), all);
+  CHECK(prospects.cured(all) == Approx(cured).epsilon(1e-9));
   job.record("mixture-screw-turns", "2.25 turns", {2});
   const Diagnosis now = test::diagnose(job);
   for (std::size_t c = 0; c < before.present_now.size(); ++c) {
