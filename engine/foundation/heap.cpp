@@ -18,10 +18,10 @@ constexpr std::size_t kLargePage = 2 << 20;
 constexpr std::size_t kGrowth = 4 * kLargePage;
 
 /// The heap behind `within`, as far as it has grown, on large pages where the system has them.
-void on_large_pages(const void* within) {
-  const auto address = reinterpret_cast<std::uintptr_t>(within);
-  const std::uintptr_t begin = (address + kLargePage - 1) / kLargePage * kLargePage;
-  ::madvise(reinterpret_cast<void*>(begin), kGrowth - kLargePage, MADV_HUGEPAGE);
+void on_large_pages(void* within) {
+  const std::size_t beyond = reinterpret_cast<std::uintptr_t>(within) % kLargePage;
+  ::madvise(static_cast<char*>(within) + (kLargePage - beyond), kGrowth - kLargePage,
+            MADV_HUGEPAGE);
 }
 
 }  // namespace
