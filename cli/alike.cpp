@@ -6,6 +6,9 @@
 
 namespace tickover::cli {
 
+namespace {
+
+/// The instances of the same cause, `cause` among them, of which the same is said.
 std::vector<std::size_t> said_alike(const Model& model, std::size_t cause, const Said& said) {
   std::vector<std::size_t> alike;
   for (std::size_t c = 0; c < model.causes.size(); ++c) {
@@ -15,14 +18,21 @@ std::vector<std::size_t> said_alike(const Model& model, std::size_t cause, const
   return alike;
 }
 
+}  // namespace
+
+std::string of_places(const Model& model, const std::vector<Place>& places) {
+  std::string where = places_in_words(model, places);
+  if (where.starts_with("all ")) where.replace(0, 3, "the");
+  if (where.starts_with("both ")) where.replace(0, 4, "the two");
+  return where;
+}
+
 std::string causes_in_words(const Model& model, const std::vector<std::size_t>& alike) {
   if (alike.size() == 1) return model.describe_cause(alike.front());
   std::vector<Place> places;
   for (const std::size_t cause : alike) places.push_back(model.causes[cause].place);
-  std::string where = places_in_words(model, places);
-  if (where.starts_with("all ")) where.replace(0, 3, "the");
-  if (where.starts_with("both ")) where.replace(0, 4, "the two");
-  return model.pack.causes[model.causes[alike.front()].cause].name + ", each of " + where;
+  return model.pack.causes[model.causes[alike.front()].cause].name + ", each of " +
+         of_places(model, places);
 }
 
 void each_alike(const Model& model, const std::vector<std::size_t>& causes, const Said& said,

@@ -13,8 +13,8 @@ namespace tickover::cli {
 /// What would be said of a cause instance: alike are those of which the same is said.
 using Said = std::function<std::string(std::size_t cause)>;
 
-/// The instances of the same cause, `cause` among them, of which the same is said.
-std::vector<std::size_t> said_alike(const Model& model, std::size_t cause, const Said& said);
+/// To go on after "each of" or "one of": "the 4 cylinders", "cylinders 1 and 3".
+std::string of_places(const Model& model, const std::vector<Place>& places);
 
 /// One instance as Model::describe_cause has it; several as "..., each of cylinders 1 and 3".
 std::string causes_in_words(const Model& model, const std::vector<std::size_t>& alike);

@@ -108,11 +108,10 @@ class Lines {
     if (line.places.size() < 2) {
       return answers_in_words(model_, forecast) + ": " + suspects_in_words(model_, forecast) + then;
     }
-    std::string where = places_in_words(model_, line.places);
-    if (where.starts_with("all ")) where.replace(0, 3, "the");
     const plan::Suspect& leads = forecast.suspects.front();
     return fmt::format("{} at one of {}, {} at the others: {} there ({}){}",
-                       answer_name(line.odd->answer), where, answer_name(line.odd->others),
+                       answer_name(line.odd->answer), of_places(model_, line.places),
+                       answer_name(line.odd->others),
                        model_.pack.causes[model_.causes[leads.cause].cause].name,
                        odds_in_words(leads.probability), then);
   }

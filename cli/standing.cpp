@@ -11,6 +11,14 @@
 
 namespace tickover::cli {
 
+std::string narrowed_in_words(const Diagnosis& job) {
+  if (!(job.judged().doubt > 0)) return {};
+  return wrapped(
+      "Too many findings tie too many causes together for exact figures: what measurements leave "
+      "hardly a doubt of counts as not there. 'tickover causes' proves how far that may be off.",
+      0);
+}
+
 std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief, std::size_t count,
                               double least) {
   const auto range = [&](std::size_t cause) -> std::string {
@@ -31,7 +39,7 @@ std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief
     out += labelled("  " + percent(p) + "  " + padded(bar(p, 12), 14),
                     causes_in_words(job.model(), alike) + range(alike.front()), 23);
   });
-  return out;
+  return belief.exact ? out + narrowed_in_words(job) : out;
 }
 
 Json standing_json(const Diagnosis& job, const belief::Belief& belief) {

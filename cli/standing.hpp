@@ -6,6 +6,10 @@
 
 namespace tickover::cli {
 
+/// That figures come from a narrowed case (Diagnosis::judged), and what proves how far they may be
+/// off; "" where they are exact.
+std::string narrowed_in_words(const Diagnosis& job);
+
 /// The causes with their probability, most probable first, at most `count` and none below `least`.
 std::string standing_in_words(const Diagnosis& job, const belief::Belief& belief, std::size_t count,
                               double least);

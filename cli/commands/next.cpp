@@ -64,7 +64,7 @@ Json advice_json(const Diagnosis& job, const plan::Shop& shop, const plan::Advic
   out["course-now"] = course_json(job.model(), advice.course_now);
   add_choices_json(job, shop, advice, out);
   out["unlisted"] = steady(1 - advice.cured_if_all);
-  out["exact"] = advice.belief.exact;
+  out["exact"] = advice.belief.exact && job.judged().doubt == 0;
   out["bound"] = {{"least-minutes", steady(advice.least_minutes)},
                   {"known-minutes", steady(advice.known_minutes)},
                   {"nodes", advice.points}};
@@ -145,7 +145,7 @@ int run(World& world, const Words& words) {
   world.out << proposal_in_words(job, advice, advice.proposals.front(), words.text("job"))
             << other_ways(job, advice, top) << worthwhile_in_words(job, advice) << "\n"
             << stop_rule_in_words(job, shop, advice) << "\n"
-            << course_now(job, shop, advice)
+            << course_now(job, shop, advice) << narrowed_in_words(job)
             << wrapped("Something not on the list is behind it: " +
                            odds_in_words(1 - advice.cured_if_all) + ". Now " +
                            access_in_words(job) + ".",

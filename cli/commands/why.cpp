@@ -191,7 +191,7 @@ int run(World& world, const Words& words) {
                                    odds_in_words(belief.present_at_start[cause]),
                                    odds_in_words(belief.present_now[cause])),
                        0)
-            << "\nFor it, as found (10 dB is ten times the odds)\n"
+            << narrowed_in_words(job) << "\nFor it, as found (10 dB is ten times the odds)\n"
             << weights_in_words(job, session.journal, weights, true) << "Against it\n"
             << weights_in_words(job, session.journal, weights, false)
             << "\nNumbers of the pack that would move it most\n"

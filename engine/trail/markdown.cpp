@@ -200,7 +200,8 @@ class Sheet {
 
   std::string remains() const {
     return heading("remains") + listed(trail_.remaining, "watch-nothing") + "\n" +
-           word("unlisted") + " " + text_.share(trail_.unlisted) + "\n\n";
+           word("unlisted") + " " + text_.share(trail_.unlisted) + "\n\n" +
+           (job_.judged().doubt > 0 ? word("narrowed") + "\n\n" : "");
   }
 
   std::string parts() const {

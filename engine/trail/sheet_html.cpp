@@ -241,7 +241,8 @@ class Page {
 
   std::string remains() const {
     return section("remains", list_of(watch(true), word("watch-nothing")) +
-                                  element("p", word("unlisted") + " " + share(trail_.unlisted)));
+                                  element("p", word("unlisted") + " " + share(trail_.unlisted)) +
+                                  (job_.judged().doubt > 0 ? element("p", word("narrowed")) : ""));
   }
 
   std::string cautions() const {

@@ -40,15 +40,16 @@ class TrailMaker {
   TrailMaker(const Diagnosis& job, const Journal& journal) : job_(job), journal_(journal) {}
 
   Trail make() {
-    const belief::Belief now = job_.infer();
+    const belief::Case given = job_.judged();
+    const belief::Belief now = belief::infer(given);
     trail_.contradiction = now.contradiction;
-    highest_ = belief::infer(belief::up_to(job_.judged(), 0)).present_at_start;
+    highest_ = belief::infer(belief::up_to(given, 0)).present_at_start;
     for (const Entry& entry : journal_.entries) add_step(entry);
     trail_.remaining = leading(job_.model(), now.present_now, now.present_now.size(), kInQuestion);
     trail_.confirmed =
         leading(job_.model(), now.present_at_start, now.present_at_start.size(), kConfirmed);
-    trail_.unlisted = belief::unlisted(job_.judged(), job_.complaint());
-    if (!now.contradiction) add_ruled_out(now);
+    trail_.unlisted = belief::unlisted(given, job_.complaint());
+    if (!now.contradiction) add_ruled_out(given, now);
     add_bench();
     return std::move(trail_);
   }
@@ -86,8 +87,7 @@ class TrailMaker {
         });
   }
 
-  void add_ruled_out(const belief::Belief& now) {
-    const belief::Case given = job_.judged();
+  void add_ruled_out(const belief::Case& given, const belief::Belief& now) {
     for (std::size_t c = 0; c < highest_.size(); ++c) {
       const double p = now.present_at_start[c];
       if (highest_[c] < kInQuestion || p * kFallOfRuledOut > highest_[c]) continue;

@@ -108,4 +108,37 @@ TEST_CASE("what stands alike at several places takes one line", "[cli][next]") {
   CHECK_THAT(apart, Contains(name + ", each of\n                       cylinders 1, 3 and 4"));
 }
 
+TEST_CASE("answers from a narrowed case say so, exact ones do not", "[cli][next]") {
+  const Bench bench;
+  CHECK(bench.run({"open", "four.job", "--machine", "four-inline"}).status == 0);
+  for (const std::string symptom : {"idle-hunts=clear", "speed-hangs=slight", "spits-back=yes"}) {
+    const std::size_t at = symptom.find('=');
+    bench.run({"record", "four.job", symptom.substr(0, at), symptom.substr(at + 1)});
+  }
+  CHECK_THAT(bench.run({"next", "four.job"}).out, !Contains("hardly a doubt"));
+  CHECK_THAT(bench.run({"sheet", "four.job"}).out, !Contains("hardly a doubt"));
+  for (const std::string cylinder : {"1", "2", "3", "4"}) {
+    bench.run({"record", "four.job", "idle-vacuum", "--cyl", cylinder, "28 kPa"});
+    bench.run({"record", "four.job", "float-height", "--cyl", cylinder, "17.5 mm"});
+    CHECK(bench
+              .run({"record", "four.job", "gas-bench-each", "--cyl", cylinder,
+                    "CO 3.1% CO2 12.8% HC 250ppm O2 0.6%"})
+              .status == 0);
+  }
+  const std::vector<std::vector<std::string>> commands = {
+      {"next", "four.job"},
+      {"sheet", "four.job"},
+      {"causes", "four.job"},
+      {"why", "four.job", "pilot-jet-blocked", "--cyl", "3"},
+      {"record", "four.job", "overrun-popping", "none"}};
+  for (const auto& words : commands) {
+    CAPTURE(words.front());
+    std::string out = bench.run(words).out;
+    std::replace(out.begin(), out.end(), '\n', ' ');
+    CHECK_THAT(out, Contains("hardly a doubt of"));
+  }
+  const auto told = bench.run({"next", "four.job", "--json"}).out;
+  CHECK_FALSE(nlohmann::json::parse(told)["exact"].get<bool>());
+}
+
 }  // namespace tickover
