@@ -102,7 +102,8 @@ std::vector<std::string_view> parts_of(std::string_view name) {
   return parts;
 }
 
-/// True if each word typed begins a word of the name: "renew-rubber", "renew-intake-rubber".
+/// True if each word typed begins a word of the name: "renew-rubber", "renew-intake-rubber". Short
+/// words count, which says() passes over in prose: jets, taps and caps tell names apart.
 bool is_short_for(std::string_view typed, std::string_view name) {
   const std::vector<std::string_view> words = parts_of(typed), known = parts_of(name);
   return !words.empty() && std::all_of(words.begin(), words.end(), [&](std::string_view word) {
