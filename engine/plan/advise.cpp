@@ -34,8 +34,9 @@ class Adviser {
 
   Advice run() {
     base_ = judged();
-    advice_.belief =
-        detailed_ > 0 ? belief::infer(belief::narrowed(ground_.given(evidence_))) : base_;
+    advice_.belief = detailed_ > 0 && given_.doubt > 0
+                         ? belief::infer(belief::narrowed(ground_.given(evidence_)))
+                         : base_;
     if (advice_.belief.contradiction || base_.contradiction) return std::move(advice_);
     if (!plan_courses()) {
       advice_.belief.contradiction = true;

@@ -18,7 +18,8 @@ Leaves::Leaves(const Workshop& workshop, const belief::Ground& ground, const Evi
       given_(given),
       complaint_(std::move(complaint)),
       exact_(exact),
-      cures_(complaint_) {
+      cures_(complaint_),
+      cures_after_(complaint_) {
   const Model& model = workshop.model();
   for (std::size_t i = 0; i < model.findings.size(); ++i) {
     if (model.findings[i].cause && answered(model, evidence, i)) looked_.push_back(i);
@@ -29,6 +30,7 @@ void Leaves::start(const belief::Belief& base) {
   base_ = &base;
   sample_ = std::make_shared<const Sample>(Sample::draw(given_, complaint_, kScenarios));
   elsewhere_.clear();
+  posed_ = false;
   wide_ = base.width > kNarrow;
   if (!wide_) {
     cures();
@@ -38,7 +40,8 @@ void Leaves::start(const belief::Belief& base) {
 }
 
 Cures& Leaves::cures() {
-  cures_.pose(given_, base_->log_evidence, base_->present_now);
+  if (!posed_) cures_.pose(given_, base_->log_evidence, base_->present_now);
+  posed_ = true;
   return cures_;
 }
 
@@ -57,8 +60,7 @@ Course Leaves::course_now() {
 
 void Leaves::consider(const Course& planned) {
   if (wide_ && !exact_) return;
-  cures();
-  const Situation situation{cures_, looked_, evidence_.open_layers, unverified()};
+  const Situation situation{cures(), looked_, evidence_.open_layers, unverified()};
   Course other = cheapest_course(workshop_, situation, {&planned});
   if (other.expected_minutes < now_.expected_minutes) now_ = std::move(other);
 }
@@ -67,8 +69,8 @@ Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>&
                      const OpenLayers& open, const Course& planned) {
   std::vector<std::size_t> looked = looked_;
   looked.insert(looked.end(), looked_now.begin(), looked_now.end());
-  cures_.pose(given_, then.log_evidence, then.present_now);
-  const Situation situation{cures_, looked, open, unverified()};
+  cures_after_.pose(given_, then.log_evidence, then.present_now);
+  const Situation situation{cures_after_, looked, open, unverified()};
   return cheapest_course(workshop_, situation, {&planned, &now_});
 }
 
@@ -76,9 +78,8 @@ double Leaves::nothing_learnt(const OpenLayers& there) {
   for (const auto& [open, minutes] : elsewhere_) {
     if (open == there) return minutes;
   }
-  cures();
   const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
-  const Situation situation{cures_, looked_, there, unverified()};
+  const Situation situation{cures(), looked_, there, unverified()};
   const double minutes = std::min(cheapest_course(workshop_, situation, {&now_}).expected_minutes,
                                   now_.expected_minutes + back);
   elsewhere_.emplace_back(there, minutes);

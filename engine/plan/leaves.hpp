@@ -39,7 +39,8 @@ class Leaves {
   static constexpr std::size_t kNarrow = 9;
   /// Sweeps take so long that only what is told in full is worked out exactly.
   bool wide() const { return wide_; }
-  /// P(complaint gone) after removals, from the present belief.
+  /// P(complaint gone) after removals, from the present belief; `given` must hold no result when
+  /// first asked.
   Cures& cures();
   /// Inspections answered already, of parts as they are now.
   const std::vector<std::size_t>& looked() const { return looked_; }
@@ -60,7 +61,8 @@ class Leaves {
   bool wide_ = false;
   std::vector<std::size_t> looked_;
   std::shared_ptr<const Sample> sample_;
-  ExactCures cures_;
+  ExactCures cures_, cures_after_;
+  bool posed_ = false;  ///< cures_ is of the present belief
   Course now_;
   std::vector<std::pair<OpenLayers, double>> elsewhere_;  ///< answers of nothing_learnt
 };
