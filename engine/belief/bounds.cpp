@@ -106,8 +106,8 @@ Bounding::Bounding(const Case& given, std::size_t widest)
     : given_(given),
       widest_(widest),
       ready_(std::make_unique<Prepared>()),
-      low_(given.network.causes.size(), 0.0),
-      high_(given.network.causes.size(), 1.0),
+      low_(given.network->causes.size(), 0.0),
+      high_(given.network->causes.size(), 1.0),
       log_low_(-std::numeric_limits<double>::infinity()),
       log_high_(std::numeric_limits<double>::infinity()) {
   add({});

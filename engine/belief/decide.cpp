@@ -23,7 +23,7 @@ class Expected {
   }
 
   double present(const Sensed& sensed) const {
-    const Finding& finding = given_.network.findings[sensed.first];
+    const Finding& finding = given_.network->findings[sensed.first];
     double absent = 1 - std::accumulate(finding.leak.begin(), finding.leak.end(), 0.0);
     for (const Link& link : finding.links) {
       absent *= 1 - present(link.cause, sensed.second) *

@@ -33,7 +33,7 @@ using Visit = std::function<void(const std::vector<Life>&, Real)>;
 class Walk {
  public:
   Walk(const Case& given, Visit visit)
-      : given_(given), visit_(std::move(visit)), lived_(given.network.causes.size()) {
+      : given_(given), visit_(std::move(visit)), lived_(given.network->causes.size()) {
     for (std::size_t cause = 0; cause < lived_.size(); ++cause) {
       ways_.push_back(lives(given, cause));
     }
@@ -122,12 +122,12 @@ std::vector<bool> touched(const Case& given) {
   for (const SoftObservation& soft : given.soft) {
     findings.insert(soft.findings.begin(), soft.findings.end());
   }
-  std::vector<bool> result(given.network.causes.size());
+  std::vector<bool> result(given.network->causes.size());
   for (const LevelObservation& seen : given.levels) {
-    touch_inhibited(given.network.findings[seen.finding], result);
+    touch_inhibited(given.network->findings[seen.finding], result);
   }
   for (const std::size_t finding : findings) {
-    for (const Link& link : given.network.findings[finding].links) result[link.cause] = true;
+    for (const Link& link : given.network->findings[finding].links) result[link.cause] = true;
   }
   return result;
 }

@@ -170,7 +170,7 @@ double log_mass_alone(const Problem& problem, const Schedule& schedule) {
 }  // namespace
 
 std::vector<Explanation> explanations(const Case& given, std::size_t count) {
-  std::vector<std::size_t> all(given.network.causes.size());
+  std::vector<std::size_t> all(given.network->causes.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
   return explanations(given, count, all);
 }

@@ -59,11 +59,11 @@ std::optional<bool> known_present(const Known& known, std::size_t cause, Epoch e
 
 Look::Look(const Case& given, const LevelObservation& seen, const Known& known) : seen_(seen) {
   take_leak(given, known);
-  for (const Link& link : given.network.findings[seen.finding].links) take_link(link, known);
+  for (const Link& link : given.network->findings[seen.finding].links) take_link(link, known);
 }
 
 void Look::take_leak(const Case& given, const Known& known) {
-  const Finding& finding = given.network.findings[seen_.finding];
+  const Finding& finding = given.network->findings[seen_.finding];
   const Split leak = split_at(finding.leak, seen_.level);
   const std::optional<bool> hidden = hides(finding.leak_inhibitors, seen_.epoch, known);
   const std::size_t fades = comes_by(given.fades, seen_), again = comes_by(given.windows, seen_);

@@ -40,20 +40,21 @@ std::vector<pack::Direction> directions_of(const pack::Finding& finding) {
 }  // namespace
 
 Ground::Ground(const Model& model) : model_(model) {
+  Network& network = network_.own();
   for (const CauseInstance& cause : model.causes) {
-    network_.causes.push_back({cause.prior, model.pack.causes[cause.cause].disturbed.value});
+    network.causes.push_back({cause.prior, model.pack.causes[cause.cause].disturbed.value});
   }
   for (const FindingInstance& instance : model.findings) {
     const pack::Finding& finding = model.pack.findings[instance.finding];
     nodes_.push_back(std::nullopt);
     if (finding.kind == pack::Kind::inspection) continue;
-    nodes_.back() = network_.findings.size();
+    nodes_.back() = network.findings.size();
     if (finding.kind != pack::Kind::reading) {
-      network_.findings.push_back(listed_finding(finding, instance));
+      network.findings.push_back(listed_finding(finding, instance));
       continue;
     }
     for (const pack::Direction direction : directions_of(finding)) {
-      network_.findings.push_back(moved_finding(finding, instance, direction));
+      network.findings.push_back(moved_finding(finding, instance, direction));
     }
   }
 }

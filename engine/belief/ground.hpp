@@ -17,7 +17,7 @@ class Ground {
  public:
   explicit Ground(const Model& model);
 
-  const Network& network() const { return network_; }
+  const Network& network() const { return *network_; }
   /// The node of a symptom or response; of a reading, its "moved low" (the next are the others, in
   /// the order of pack::Direction).
   std::optional<std::size_t> node_of(std::size_t finding) const { return nodes_[finding]; }
@@ -32,7 +32,7 @@ class Ground {
   static void add_windows(Case& given);
 
   const Model& model_;
-  Network network_;
+  SharedNetwork network_;
   std::vector<std::optional<std::size_t>> nodes_;
 };
 

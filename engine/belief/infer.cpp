@@ -12,12 +12,12 @@ namespace {
 
 Belief prior_belief(const Case& given) {
   Belief belief;
-  for (std::size_t c = 0; c < given.network.causes.size(); ++c) {
+  for (std::size_t c = 0; c < given.network->causes.size(); ++c) {
     double now = 0;
     for (const LifeChance& chance : lives(given, c)) {
       if (chance.life.in(given.now)) now += chance.probability;
     }
-    belief.present_at_start.push_back(given.network.causes[c].prior);
+    belief.present_at_start.push_back(given.network->causes[c].prior);
     belief.present_now.push_back(now);
   }
   return belief;

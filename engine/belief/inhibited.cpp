@@ -13,7 +13,7 @@ namespace tickover::belief {
 /// nothing where causes only go and no inhibitor does: what shows can then only fall. Without this
 /// every road test that changed nothing would cost a look's bits.
 bool Compiler::implied(const LevelObservation& seen) const {
-  if (given_->now < 2 || !given_->network.findings[seen.finding].inhibited()) return false;
+  if (given_->now < 2 || !given_->network->findings[seen.finding].inhibited()) return false;
   bool before = false, after = false;
   for (const LevelObservation& other : given_->levels) {
     if (other.finding != seen.finding || other.level != seen.level) continue;
@@ -35,7 +35,7 @@ bool Compiler::can_only_fall(std::size_t finding) const {
       return all_lives(cause, [](const Life& life) { return life.end == kForever; });
     });
   };
-  const Finding& f = given_->network.findings[finding];
+  const Finding& f = given_->network->findings[finding];
   return std::none_of(given_->windows.begin(), given_->windows.end(),
                       [&](const Window& window) { return window.finding == finding; }) &&
          stay(f.leak_inhibitors) &&
@@ -50,7 +50,7 @@ void Compiler::find_parts() {
   parts_.clear();
   const bool one_epoch = given_->now == 0 && !prospects_;
   for (const std::uint32_t f : watched_) {
-    const Finding& finding = given_->network.findings[f];
+    const Finding& finding = given_->network->findings[f];
     const bool inhibited = finding.inhibited();
     Watch& watch = watches_[f];
     watch.folds = one_epoch && watch.silent && !inhibited;
@@ -66,7 +66,7 @@ void Compiler::add_part(std::uint32_t finding, const std::vector<std::size_t>& i
   if (inhibitors.empty() || target(finding, inhibitors) != finding) return;
   Part part{finding, &inhibitors};
   const auto bit = [&] { return std::uint64_t{1} << part.bits++; };
-  const std::size_t highest = given_->network.findings[finding].leak.size();
+  const std::size_t highest = given_->network->findings[finding].leak.size();
   for (const Watch::Seen& seen : watches_[finding].levels) {
     if (seen.epoch > given_->now) continue;  // the prospect: what is hidden is not gone
     Part::Look look{seen.epoch, seen.level, seen.mask};

@@ -16,7 +16,7 @@ struct Turn {
 };
 
 bool linked(const Case& given, const Window& window, std::size_t cause) {
-  const std::vector<Link>& links = given.network.findings[window.finding].links;
+  const std::vector<Link>& links = given.network->findings[window.finding].links;
   return std::any_of(links.begin(), links.end(),
                      [&](const Link& link) { return link.cause == cause; });
 }
@@ -53,7 +53,7 @@ void add_lives(const std::vector<Turn>& turns, Epoch begin, double chance,
 }  // namespace
 
 std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
-  const Cause& c = given.network.causes[cause];
+  const Cause& c = given.network->causes[cause];
   if (given.now == 0) {
     std::vector<LifeChance> two = {{{0, 0}, 1 - c.prior}, {{0, kForever}, c.prior}};
     if (!(c.prior > 0)) two.pop_back();

@@ -9,6 +9,8 @@
 #include <algorithm>
 #include <cstddef>
 #include <limits>
+#include <memory>
+#include <utility>
 #include <vector>
 
 namespace tickover::belief {
@@ -48,6 +50,25 @@ struct Cause {
 struct Network {
   std::vector<Cause> causes;
   std::vector<Finding> findings;
+};
+
+/// A network that its copies share: cases are copied for every thought, networks are large.
+class SharedNetwork {
+ public:
+  SharedNetwork() : SharedNetwork(Network{}) {}
+  SharedNetwork(Network network) : network_(std::make_shared<Network>(std::move(network))) {}
+
+  const Network& operator*() const { return *network_; }
+  const Network* operator->() const { return network_.get(); }
+
+  /// To be changed; where others share it, a copy of one's own first.
+  Network& own() {
+    if (network_.use_count() > 1) network_ = std::make_shared<Network>(*network_);
+    return *network_;
+  }
+
+ private:
+  std::shared_ptr<Network> network_;  ///< none only once moved from
 };
 
 /// Epochs count repairs: epoch 0 is the machine as found. An observation belongs to an epoch.
@@ -108,7 +129,7 @@ struct Window {
 /// which a finding fades, each of its causes and leaks present ends with probability `fade` too,
 /// whatever was repaired: parts are moved and wiped without anybody noticing what that cured.
 struct Case {
-  Network network;
+  SharedNetwork network;
   std::vector<LevelObservation> levels;
   std::vector<SoftObservation> soft;
   std::vector<CauseObservation> seen;

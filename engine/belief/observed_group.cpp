@@ -47,7 +47,7 @@ std::vector<Life> lives_of(const std::vector<std::size_t>& causes, const std::ve
 /// A leak from `begin` on: it ends at the start of each later epoch at which the finding fades with
 /// that chance.
 Producer leak(const Case& given, std::size_t finding, Epoch begin, const std::vector<Life>& lived) {
-  const Finding& f = given.network.findings[finding];
+  const Finding& f = given.network->findings[finding];
   Producer producer{{}, &f.leak, lives_of(f.leak_inhibitors, lived)};
   Real left = 1;
   for (Epoch epoch = begin + 1; epoch <= given.now; ++epoch) {
@@ -65,7 +65,7 @@ Producer leak(const Case& given, std::size_t finding, Epoch begin, const std::ve
 /// All that can produce the finding when the causes lived so.
 std::vector<Producer> producers(const Case& given, std::size_t finding,
                                 const std::vector<Life>& lived) {
-  const Finding& f = given.network.findings[finding];
+  const Finding& f = given.network->findings[finding];
   std::vector<Producer> all = {leak(given, finding, 0, lived)};
   for (const Window& window : given.windows) {
     if (window.finding == finding) all.push_back(leak(given, finding, window.epoch, lived));
@@ -124,7 +124,7 @@ bool ObservedGroup::observed() const {
 std::vector<std::size_t> ObservedGroup::scope() const {
   std::set<std::size_t> causes;
   for (const Watch& watch : watches_) {
-    const Finding& finding = given_.network.findings[watch.finding];
+    const Finding& finding = given_.network->findings[watch.finding];
     causes.insert(finding.leak_inhibitors.begin(), finding.leak_inhibitors.end());
     for (const Link& link : finding.links) {
       causes.insert(link.cause);
@@ -154,7 +154,7 @@ Watch ObservedGroup::watch(std::size_t finding) const {
       epochs.insert(soft.epoch);
     }
   }
-  const std::size_t base = given_.network.findings[finding].leak.size() + 1;
+  const std::size_t base = given_.network->findings[finding].leak.size() + 1;
   return {finding, base, {epochs.begin(), epochs.end()}};
 }
 
@@ -200,7 +200,7 @@ Real ObservedGroup::soft_likelihood(const std::vector<std::size_t>& courses) con
 }
 
 std::vector<std::set<std::size_t>> tied_findings(const Case& given) {
-  std::vector<std::size_t> label(given.network.findings.size());
+  std::vector<std::size_t> label(given.network->findings.size());
   std::iota(label.begin(), label.end(), std::size_t{0});
   for (const SoftObservation& soft : given.soft) {
     const std::size_t kept = label[soft.findings.front()];

@@ -8,7 +8,7 @@ namespace {
 bool widens(const Case& given, std::size_t finding) {
   const auto level_does = [&](const LevelObservation& seen) {
     return seen.finding == finding &&
-           (seen.level > 0 || given.network.findings[finding].inhibited());
+           (seen.level > 0 || given.network->findings[finding].inhibited());
   };
   return std::any_of(given.levels.begin(), given.levels.end(), level_does) ||
          std::any_of(given.soft.begin(), given.soft.end(), [&](const SoftObservation& soft) {
@@ -18,7 +18,7 @@ bool widens(const Case& given, std::size_t finding) {
 
 /// Causes that are known for sure to have been present, or not to: they tie nothing together.
 std::vector<bool> decided_causes(const Case& given) {
-  std::vector<bool> decided(given.network.causes.size(), false);
+  std::vector<bool> decided(given.network->causes.size(), false);
   for (const CauseObservation& seen : given.seen) {
     if (!(seen.present > 0) || !(seen.absent > 0)) decided[seen.cause] = true;
   }
@@ -32,11 +32,11 @@ std::size_t widest_finding(const Case& given, const std::vector<std::size_t>* ab
   std::size_t widest = 0;
   std::pair<bool, std::size_t> most;  // not asked about, links
   const std::vector<bool> decided = decided_causes(given);
-  for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
+  for (std::size_t f = 0; f < given.network->findings.size(); ++f) {
     if (std::binary_search(set_aside.begin(), set_aside.end(), f)) continue;
     if (!widens(given, f)) continue;
     const bool asked = absent != nullptr && std::count(absent->begin(), absent->end(), f) > 0;
-    const auto& links = given.network.findings[f].links;
+    const auto& links = given.network->findings[f].links;
     const auto ties = std::count_if(links.begin(), links.end(),
                                     [&](const Link& link) { return !decided[link.cause]; });
     const std::pair its(!asked, static_cast<std::size_t>(ties) + 1);

@@ -19,7 +19,7 @@ void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent
   set_aside_ = &set_aside;
   prospects_ = absent != nullptr;
   out_ = &out;
-  out.causes = given.network.causes.size();
+  out.causes = given.network->causes.size();
   out.variables.clear();
   out.states.clear();
   out.emissions.clear();
@@ -67,7 +67,7 @@ void Compiler::index_links() {
   links_of_.assign(out_->causes + 2, 0);
   quiet_.assign(out_->causes, 1.0);
   for (const std::uint32_t f : watched_) {
-    const std::vector<Link>& links = given_->network.findings[f].links;
+    const std::vector<Link>& links = given_->network->findings[f].links;
     if (watches_[f].folds) {
       for (const Link& link : links) quiet_[link.cause] *= weight_of_level(link.strength, 0);
     } else {
@@ -81,7 +81,7 @@ void Compiler::index_links() {
   links_.resize(links_of_.back());
   for (const std::uint32_t f : watched_) {
     if (watches_[f].folds) continue;
-    for (const Link& link : given_->network.findings[f].links) {
+    for (const Link& link : given_->network->findings[f].links) {
       const std::uint32_t to = link.inhibitors.empty() ? f : target(f, link.inhibitors);
       links_[links_of_[link.cause + 1]++] = {to, &link.strength, link.strength.front()};
     }
@@ -123,7 +123,7 @@ void Compiler::add_cause(std::size_t cause) {
     add_state(cause, chance, Fate::removed);
   };
   if (given_->now == 0) {
-    const double prior = given_->network.causes[cause].prior;
+    const double prior = given_->network->causes[cause].prior;
     add({{0, 0}, 1 - prior});
     if (prior > 0) add({{0, kForever}, prior});
   } else {
@@ -310,9 +310,9 @@ void Compiler::part_known_causes() {
 
 void Compiler::add_leak(std::size_t finding, Epoch begin) {
   const auto first = static_cast<std::uint32_t>(out_->states.size());
-  const std::vector<double>& leak = given_->network.findings[finding].leak;
+  const std::vector<double>& leak = given_->network->findings[finding].leak;
   const auto f = static_cast<std::uint32_t>(finding);
-  const LinkTo own{target(f, given_->network.findings[finding].leak_inhibitors), &leak,
+  const LinkTo own{target(f, given_->network->findings[finding].leak_inhibitors), &leak,
                    leak.front()};
   const auto add = [&](const LifeChance& chance, Fate fate) {
     State state{chance.life, chance.probability, fate, {}};
@@ -339,7 +339,7 @@ void Compiler::add_leak(std::size_t finding, Epoch begin) {
 /// A leak that folds is a factor of the whole.
 void Compiler::add_leaks(std::size_t finding) {
   if (watches_[finding].folds) {
-    out_->scale = out_->scale * weight_of_level(given_->network.findings[finding].leak, 0);
+    out_->scale = out_->scale * weight_of_level(given_->network->findings[finding].leak, 0);
     return;
   }
   add_leak(finding, 0);

@@ -30,7 +30,7 @@ double no_more_than(std::size_t level, const std::vector<double>& strength) {
 /// are silent; for a level above 0 the first leak alone is sure to be there, unless it fades or may
 /// be hidden.
 double least_of_level(const Case& given, const LevelObservation& seen) {
-  const Finding& f = given.network.findings[seen.finding];
+  const Finding& f = given.network->findings[seen.finding];
   const double leak_no_more = no_more_than(seen.level, f.leak);
   double at_least = leak_no_more;
   if (seen.level > 0) at_least = f.leak_inhibitors.empty() ? f.leak[seen.level - 1] : 0;
@@ -93,7 +93,7 @@ bool SetAside::all_known(std::size_t finding) const {
   const auto all = [&](const std::vector<std::size_t>& causes) {
     return std::all_of(causes.begin(), causes.end(), known);
   };
-  const Finding& f = given_.network.findings[finding];
+  const Finding& f = given_.network->findings[finding];
   return all(f.leak_inhibitors) &&
          std::all_of(f.links.begin(), f.links.end(),
                      [&](const Link& link) { return known(link.cause) && all(link.inhibitors); });
@@ -204,7 +204,7 @@ std::vector<double> SetAside::promise(const std::vector<double>& spread) const {
       for (const auto& [cause, z] : looks.front().open()) add(cause, z);
       continue;
     }
-    const Finding& f = given_.network.findings[finding];
+    const Finding& f = given_.network->findings[finding];
     for (const std::size_t cause : f.leak_inhibitors) add(cause, kMost);
     for (const Link& link : f.links) {
       add(link.cause, -std::log(std::max(no_more_than(0, link.strength), 1e-3)));

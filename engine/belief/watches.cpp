@@ -9,7 +9,7 @@ std::vector<std::size_t> observed_too_often(const Case& given) {
   constexpr std::size_t kMostBits = 60;
   constexpr std::size_t kBitsOfInhibited = 4;  // of a look at what inhibitors hide
   if (given.levels.size() * kBitsOfInhibited + given.soft.size() <= kMostBits) return {};
-  std::vector<std::size_t> bits(given.network.findings.size(), 0), often;
+  std::vector<std::size_t> bits(given.network->findings.size(), 0), often;
   for (const LevelObservation& seen : given.levels) bits[seen.finding] += kBitsOfInhibited;
   for (const SoftObservation& soft : given.soft) {
     for (const std::size_t finding : soft.findings) ++bits[finding];
@@ -17,7 +17,7 @@ std::vector<std::size_t> observed_too_often(const Case& given) {
   if (*std::max_element(bits.begin(), bits.end()) <= kMostBits) return {};
   bits.assign(bits.size(), 0);
   for (const LevelObservation& seen : given.levels) {
-    const bool hides = given.network.findings[seen.finding].inhibited();
+    const bool hides = given.network->findings[seen.finding].inhibited();
     bits[seen.finding] += hides ? kBitsOfInhibited : seen.level > 0;
   }
   for (const SoftObservation& soft : given.soft) {
@@ -42,7 +42,7 @@ void Compiler::watch_findings(const std::vector<std::size_t>* absent) {
     watches_[f].prospect = false;
     watches_[f].silent = true;
   }
-  watches_.resize(given_->network.findings.size());
+  watches_.resize(given_->network->findings.size());
   soft_.clear();
   for (const LevelObservation& seen : given_->levels) watch_level(seen);
   for (const SoftObservation& soft : given_->soft) watch_soft(soft);
@@ -80,7 +80,7 @@ Epoch Compiler::settled_since(std::size_t finding, Epoch epoch) const {
       if (way.life.end <= epoch) since = std::max(since, way.life.end);
     }
   };
-  for (const Link& link : given_->network.findings[finding].links) {
+  for (const Link& link : given_->network->findings[finding].links) {
     change(lives(*given_, link.cause));
   }
   change(lives_of_leak(*given_, finding, 0));

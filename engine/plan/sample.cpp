@@ -122,7 +122,7 @@ Sample Sample::draw(const belief::Case& given, const std::vector<std::size_t>& c
     const std::optional<belief::Case> seen = seen_of(given, source.set_aside(), complaint);
     const bool last = widest == belief::kWidest;
     if (!seen && !last) continue;
-    Sample sample(given.network, source.draw(count));
+    Sample sample(*given.network, source.draw(count));
     if (source.set_aside().empty() || (seen && sample.weigh(*seen) && sample.enough(count)) || last)
       return sample;
   }

@@ -135,15 +135,15 @@ Case nasty_case(std::uint64_t seed, std::size_t causes, std::size_t present) {
     return kind < 0.1 ? 0 : kind < 0.2 ? 1 : kind < 0.5 ? random.unit() * 1e-3 : random.unit();
   };
   Case given;
-  for (std::size_t c = 0; c < causes; ++c) given.network.causes.push_back({probability(), 0});
-  while (given.network.findings.size() < 2 * present) {
+  for (std::size_t c = 0; c < causes; ++c) given.network.own().causes.push_back({probability(), 0});
+  while (given.network->findings.size() < 2 * present) {
     Finding finding{{probability()}, {}};
     for (std::size_t c = 0; c < causes; ++c) {
       if (random.chance(0.2)) finding.links.push_back({c, {probability()}});
     }
     for (std::size_t copies = 1 + random.below(3); copies > 0; --copies) {
-      given.levels.push_back({given.network.findings.size(), 0, random.below(4) > 0 ? 1u : 0u, 0});
-      given.network.findings.push_back(finding);
+      given.levels.push_back({given.network->findings.size(), 0, random.below(4) > 0 ? 1u : 0u, 0});
+      given.network.own().findings.push_back(finding);
     }
   }
   return given;
@@ -157,7 +157,7 @@ TEST_CASE("no network breaks the belief: 500 causes, 60 present findings, zeros 
     CAPTURE(seed);
     const Case given = nasty_case(seed, seed < 3 ? 60 : 500, seed < 3 ? 20 : 40);
     const Belief belief = infer(given, 1);
-    REQUIRE(belief.present_now.size() == given.network.causes.size());
+    REQUIRE(belief.present_now.size() == given.network->causes.size());
     for (std::size_t c = 0; c < belief.present_now.size(); ++c) {
       CHECK(belief.present_now[c] >= 0);
       CHECK(belief.present_now[c] <= 1);

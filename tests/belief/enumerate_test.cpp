@@ -36,8 +36,8 @@ double cured_after(const Case& given, const std::vector<Removal>& removals) {
 /// easily disturbed, link 0.6. A is repaired before epoch 1.
 Case repaired() {
   Case c;
-  c.network.causes = {{1, 0}, {1, 0}, {0, 0.25}};
-  c.network.findings = {{{0.1}, {{0, {0.8}}, {1, {0.5}}, {2, {0.6}}}}};
+  c.network.own().causes = {{1, 0}, {1, 0}, {0, 0.25}};
+  c.network.own().findings = {{{0.1}, {{0, {0.8}}, {1, {0.5}}, {2, {0.6}}}}};
   c.removals = {{0, 1, 1.0, 0}};
   c.now = 1;
   return c;
@@ -52,16 +52,16 @@ Case repaired(std::size_t before, std::size_t after) {
 /// Cause (prior 0.5) -> finding of three levels, link {0.3, 0.4}, leak {0.1, 0.05}.
 Case graded() {
   Case c;
-  c.network.causes = {{0.5, 0}};
-  c.network.findings = {{{0.1, 0.05}, {{0, {0.3, 0.4}}}}};
+  c.network.own().causes = {{0.5, 0}};
+  c.network.own().findings = {{{0.1, 0.05}, {{0, {0.3, 0.4}}}}};
   return c;
 }
 
 /// One cause (prior 0.5) of two findings without leaks, links 0.8 and 0.5.
 Case two_findings() {
   Case c;
-  c.network.causes = {{0.5, 0}};
-  c.network.findings = {{{0.0}, {{0, {0.8}}}}, {{0.0}, {{0, {0.5}}}}};
+  c.network.own().causes = {{0.5, 0}};
+  c.network.own().findings = {{{0.0}, {{0, {0.8}}}}, {{0.0}, {{0, {0.5}}}}};
   return c;
 }
 
@@ -69,7 +69,7 @@ Case two_findings() {
 
 TEST_CASE("nothing observed leaves the priors", "[belief][enumerate]") {
   Case c = repaired();
-  c.network.causes[0].prior = 0.3;
+  c.network.own().causes[0].prior = 0.3;
   c.removals[0].success = 0.75;
   const Enumeration answer = enumerate(c);
   CHECK(static_cast<double>(answer.log_evidence) == Approx(0).margin(1e-15));
@@ -106,7 +106,7 @@ TEST_CASE("absent, then present needs a window", "[belief][enumerate]") {
 
 TEST_CASE("a repair that may fail, and a finding that went away", "[belief][enumerate]") {
   Case c = repaired(1, 0);
-  c.network.causes[0].prior = 0.4;
+  c.network.own().causes[0].prior = 0.4;
   c.removals[0].success = 0.75;
   // Only A can have spoken, and had it stayed it would still speak: 0.4 * 0.8 * 0.75 * 0.45.
   CHECK(evidence(c) == near(0.108));
@@ -192,7 +192,7 @@ TEST_CASE("something seen of a cause alone", "[belief][enumerate]") {
 
 TEST_CASE("cured: what produced the finding must go", "[belief][enumerate]") {
   Case c = graded();
-  c.network.findings = {{{0.1}, {{0, {0.8}}}}};
+  c.network.own().findings = {{{0.1}, {{0, {0.8}}}}};
   c.levels = {{0, 0, 1, 0}};
   // P(e) = 1 - 0.9 * 0.6 = 0.46, of which the cause alone 0.4 * 0.9 = 0.36.
   CHECK(cured_after(c, {{0, 0, 0.75, 0}}) == near(0.75 * 0.36 / 0.46));
@@ -214,9 +214,9 @@ TEST_CASE("impossible evidence leaves the priors and no account", "[belief][enum
 
 TEST_CASE("explanations sum over the causes that nothing present touches", "[belief][enumerate]") {
   Case c = two_findings();
-  c.network.causes.push_back({0.25, 0});
-  c.network.findings[0].leak = {0.1};
-  c.network.findings[1].links = {{1, {0.5}}};
+  c.network.own().causes.push_back({0.25, 0});
+  c.network.own().findings[0].leak = {0.1};
+  c.network.own().findings[1].links = {{1, {0.5}}};
   c.levels = {{0, 0, 1, 0}, {1, 0, 0, 1}};
   const auto accounts = enumerate(c).explanations;
   REQUIRE(accounts.size() == 2);
@@ -234,7 +234,7 @@ TEST_CASE("enumeration agrees with the alternating sum", "[belief][enumerate][pr
     CAPTURE(seed);
     Case given = test::random_case(seed);
     if (given.levels.size() + 2 * given.soft.size() > 10) continue;
-    const std::size_t cause = seed % given.network.causes.size();
+    const std::size_t cause = seed % given.network->causes.size();
     const Enumeration answer = enumerate(given);
     const long double p_e = std::exp(answer.log_evidence);
     const test::AlternatingSum sum = test::inclusion_exclusion(given);

@@ -58,8 +58,8 @@ std::vector<std::size_t> permutation(test::Random& random, std::size_t count) {
 Case with_causes_renamed(const Case& given, const std::vector<std::size_t>& order) {
   Case c = given;
   for (std::size_t i = 0; i < order.size(); ++i)
-    c.network.causes[order[i]] = given.network.causes[i];
-  for (Finding& finding : c.network.findings) {
+    c.network.own().causes[order[i]] = given.network->causes[i];
+  for (Finding& finding : c.network.own().findings) {
     for (Link& link : finding.links) link.cause = order[link.cause];
   }
   for (CauseObservation& seen : c.seen) seen.cause = order[seen.cause];
@@ -71,7 +71,7 @@ Case with_causes_renamed(const Case& given, const std::vector<std::size_t>& orde
 Case with_findings_renamed(const Case& given, const std::vector<std::size_t>& order) {
   Case c = given;
   for (std::size_t i = 0; i < order.size(); ++i) {
-    c.network.findings[order[i]] = given.network.findings[i];
+    c.network.own().findings[order[i]] = given.network->findings[i];
   }
   for (LevelObservation& seen : c.levels) seen.finding = order[seen.finding];
   for (Window& window : c.windows) window.finding = order[window.finding];
@@ -106,14 +106,14 @@ TEST_CASE("the order of observations does not matter", "[belief][property]") {
     random.shuffle(c.removals);
     random.shuffle(c.windows);
     random.shuffle(c.fades);
-    for (Finding& finding : c.network.findings) random.shuffle(finding.links);
+    for (Finding& finding : c.network.own().findings) random.shuffle(finding.links);
     check_same(infer(c), belief);
   });
 }
 
 TEST_CASE("renaming causes permutes the answers", "[belief][property]") {
   for_cases([](test::Random& random, const Case& given, const Belief& belief) {
-    const auto order = permutation(random, given.network.causes.size());
+    const auto order = permutation(random, given.network->causes.size());
     const Belief renamed = infer(with_causes_renamed(given, order));
     CHECK(renamed.log_evidence == NearLog{belief.log_evidence});
     for (std::size_t cause = 0; cause < order.size(); ++cause) {
@@ -125,7 +125,7 @@ TEST_CASE("renaming causes permutes the answers", "[belief][property]") {
 
 TEST_CASE("renaming findings changes nothing", "[belief][property]") {
   for_cases([](test::Random& random, const Case& given, const Belief& belief) {
-    const auto order = permutation(random, given.network.findings.size());
+    const auto order = permutation(random, given.network->findings.size());
     check_same(infer(with_findings_renamed(given, order)), belief);
   });
 }
@@ -134,14 +134,14 @@ TEST_CASE("an observation that tells nothing changes nothing", "[belief][propert
   for_cases([](test::Random& random, const Case& given, const Belief& belief) {
     Case c = given;
     const Epoch epoch = random.below(given.now + 1);
-    c.seen.push_back({random.below(c.network.causes.size()), epoch, 0.25, 0.25, 0});
-    const std::size_t unlinked = c.network.findings.size();
-    c.network.findings.push_back({{0.0}, {}});
-    c.network.findings.push_back({{0.125}, {}});
+    c.seen.push_back({random.below(c.network->causes.size()), epoch, 0.25, 0.25, 0});
+    const std::size_t unlinked = c.network->findings.size();
+    c.network.own().findings.push_back({{0.0}, {}});
+    c.network.own().findings.push_back({{0.125}, {}});
     c.levels.push_back({unlinked, epoch, 0, 0});
     c.levels.push_back({unlinked + 1, 0, 1, 0});  // later it might have faded
     for (std::size_t finding = 0; finding < unlinked; ++finding) {
-      if (c.network.findings[finding].leak.size() == 1)
+      if (c.network->findings[finding].leak.size() == 1)
         c.soft.push_back({{finding}, epoch, {3, 3}, 0});
     }
     const double sensors = static_cast<double>(c.soft.size() - given.soft.size());
@@ -164,7 +164,7 @@ TEST_CASE("a likelihood of 1 and 0 is hard evidence", "[belief][property]") {
     Case c = given;
     c.levels.clear();
     for (const LevelObservation& seen : given.levels) {
-      if (given.network.findings[seen.finding].leak.size() == 1) {
+      if (given.network->findings[seen.finding].leak.size() == 1) {
         c.soft.push_back(perfect(seen));
       } else {
         c.levels.push_back(seen);
@@ -177,12 +177,12 @@ TEST_CASE("a likelihood of 1 and 0 is hard evidence", "[belief][property]") {
 
 TEST_CASE("a cause seen for certain is a cause with prior 1", "[belief][property]") {
   for_cases([](test::Random& random, const Case& given, const Belief& belief) {
-    const std::size_t cause = random.below(given.network.causes.size());
-    const double prior = given.network.causes[cause].prior;
+    const std::size_t cause = random.below(given.network->causes.size());
+    const double prior = given.network->causes[cause].prior;
     Case seen = given;
     seen.seen.push_back({cause, 0, 1, 0, 0});
     Case certain = given;
-    certain.network.causes[cause].prior = 1;
+    certain.network.own().causes[cause].prior = 1;
     if (infer(seen).contradiction) {
       CHECK(belief.present_at_start[cause] == Near{0});
     } else {
@@ -194,11 +194,11 @@ TEST_CASE("a cause seen for certain is a cause with prior 1", "[belief][property
 TEST_CASE("a sensor on two findings whose table is a product is two sensors",
           "[belief][property]") {
   for_cases([](test::Random& random, const Case& given, const Belief&) {
-    const std::size_t first = given.network.findings.size();
+    const std::size_t first = given.network->findings.size();
     Case joint = given;
     for (int i = 0; i < 2; ++i) {
-      joint.network.findings.push_back(
-          {{0.01}, {{random.below(given.network.causes.size()), {random.unit()}}}});
+      joint.network.own().findings.push_back(
+          {{0.01}, {{random.below(given.network->causes.size()), {random.unit()}}}});
     }
     Case apart = joint;
     joint.soft.push_back({{first, first + 1}, given.now, {2 * 5, 3 * 5, 2 * 7, 3 * 7}, 0});
@@ -225,11 +225,11 @@ TEST_CASE("the scale of likelihoods shows only in the evidence", "[belief][prope
 
 TEST_CASE("the levels a finding may show share out the evidence", "[belief][property]") {
   for_cases([](test::Random& random, const Case& given, const Belief& belief) {
-    const std::size_t finding = random.below(given.network.findings.size());
+    const std::size_t finding = random.below(given.network->findings.size());
     const Epoch epoch = random.below(given.now + 1);
     if (watched(given, finding, epoch)) return;
     double sum = 0;
-    for (std::size_t level = 0; level <= given.network.findings[finding].leak.size(); ++level) {
+    for (std::size_t level = 0; level <= given.network->findings[finding].leak.size(); ++level) {
       Case c = given;
       c.levels.push_back({finding, epoch, level, 0});
       sum += std::exp(log_evidence(c) - belief.log_evidence);
@@ -268,7 +268,7 @@ TEST_CASE("cures asked one after another answer as each asked alone", "[belief][
     Prospects again(given, findings, belief.log_evidence);
     std::vector<Removal> so_far;
     for (int question = 0; question < 6; ++question) {
-      so_far.push_back({random.below(given.network.causes.size()), 0, random.unit(), 0});
+      so_far.push_back({random.below(given.network->causes.size()), 0, random.unit(), 0});
       if (question == 3) so_far = removals;
       if (question == 4) again.culprits();  // another pass between them
       Prospects alone(given, findings, belief.log_evidence);

@@ -115,7 +115,7 @@ void check_explanations(const std::vector<Explanation>& got, const std::vector<A
 /// The certain removal of every cause.
 std::vector<Removal> all_removed(const Case& given) {
   std::vector<Removal> removals;
-  for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+  for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
     removals.push_back({cause, 0, 1, 0});
   }
   return removals;
@@ -161,7 +161,7 @@ TEST_CASE("cure prospects agree with enumeration", "[belief][property]") {
     const auto [findings, removals] = test::random_repair(random, given);
     const CureProspects got = Prospects(given, findings, log_evidence(given)).with_each(removals);
     CHECK(got.base == Near{enumerate_cured(given, findings, removals)});
-    REQUIRE(got.with_cause.size() == given.network.causes.size());
+    REQUIRE(got.with_cause.size() == given.network->causes.size());
     for (std::size_t cause = 0; cause < got.with_cause.size(); ++cause) {
       CAPTURE(cause);
       std::vector<Removal> more = removals;
@@ -208,7 +208,7 @@ TEST_CASE("explanations agree with enumeration", "[belief][property]") {
   for (std::uint64_t seed = 0; seed < kCases; ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
-    const std::size_t causes = given.network.causes.size();
+    const std::size_t causes = given.network->causes.size();
     const std::vector<Explanation> all = explanations(given, kAll);
     const auto accounts = accounts_of(enumerate(given), spoken_of(all));
     CHECK(all.size() == accounts.size());
@@ -236,12 +236,12 @@ TEST_CASE("explanations among some causes sum over the others", "[belief][proper
     CAPTURE(seed);
     const Case given = test::random_case(seed);
     std::vector<std::size_t> among;
-    for (std::size_t c = 0; c < given.network.causes.size(); c += 2) among.push_back(c);
+    for (std::size_t c = 0; c < given.network->causes.size(); c += 2) among.push_back(c);
     const std::vector<Explanation> all = explanations(given, kAll, among);
     const auto accounts = accounts_of(enumerate(given), spoken_of(all));
     CHECK(all.size() == accounts.size());
     check_explanations({all.begin(), all.begin() + std::min<long>(50, std::ssize(all))}, accounts,
-                       given.network.causes.size());
+                       given.network->causes.size());
   }
 }
 

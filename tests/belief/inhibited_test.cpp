@@ -37,8 +37,8 @@ long double probability_of(const Explanation& one, const Enumeration& expected,
 /// One cause, one finding, one inhibitor of all of it.
 Case hand_case() {
   Case given;
-  given.network.causes = {{0.2, 0}, {0.1, 0}};  // the fault; the dead starter
-  given.network.findings = {{{0.05}, {{0, {0.6}, {1}}}, {1}}};
+  given.network.own().causes = {{0.2, 0}, {0.1, 0}};  // the fault; the dead starter
+  given.network.own().findings = {{{0.05}, {{0, {0.6}, {1}}}, {1}}};
   return given;
 }
 
@@ -61,7 +61,7 @@ TEST_CASE("inhibited findings agree with enumeration", "[belief][inhibited][prop
       CHECK(belief.present_now[c] == Near{expected.present_now[c]});
     }
     ++compared;
-    const auto& findings = given.network.findings;
+    const auto& findings = given.network->findings;
     hidden += std::any_of(findings.begin(), findings.end(),
                           [](const Finding& finding) { return finding.inhibited(); });
   }
@@ -78,9 +78,9 @@ TEST_CASE("a finding seen alike again and again agrees with enumeration",
     Case given = test::inhibited_case(seed);
     if (given.now < 2) continue;
     test::Random random(seed);
-    const std::size_t finding = random.below(given.network.findings.size());
+    const std::size_t finding = random.below(given.network->findings.size());
     std::erase_if(given.levels, [&](const auto& seen) { return seen.finding == finding; });
-    const std::size_t level = random.below(given.network.findings[finding].leak.size() + 1);
+    const std::size_t level = random.below(given.network->findings[finding].leak.size() + 1);
     for (Epoch epoch = 0; epoch <= given.now; ++epoch) {
       given.levels.push_back({finding, epoch, level, 0});
     }
@@ -92,7 +92,7 @@ TEST_CASE("a finding seen alike again and again agrees with enumeration",
     for (std::size_t c = 0; c < belief.present_now.size() && !belief.contradiction; ++c) {
       CHECK(belief.present_now[c] == Near{expected.present_now[c]});
     }
-    compared += !belief.contradiction && given.network.findings[finding].inhibited();
+    compared += !belief.contradiction && given.network->findings[finding].inhibited();
   }
   CHECK(compared > test::cases(50));
 }
@@ -153,8 +153,8 @@ TEST_CASE("a positive answer says that nothing spoils the test, by hand", "[beli
 TEST_CASE("a dead starter hides the fault of its own cylinder alone, by hand",
           "[belief][inhibited]") {
   Case given;
-  given.network.causes = {{0.2, 0}, {0.2, 0}, {0.1, 0}, {0.1, 0}};
-  given.network.findings = {{{0}, {{0, {0.6}, {2}}, {1, {0.6}, {3}}}}};
+  given.network.own().causes = {{0.2, 0}, {0.2, 0}, {0.1, 0}, {0.1, 0}};
+  given.network.own().findings = {{{0}, {{0, {0.6}, {2}}, {1, {0.6}, {3}}}}};
   given.levels = {{0, 0, 1, 0}};
   const double yes = 1 - 0.892 * 0.892;
   const Belief belief = infer(given);
@@ -169,7 +169,7 @@ TEST_CASE("a dead starter hides the fault of its own cylinder alone, by hand",
 // The starter repaired between two tests: no, then yes. The fault was there all along.
 TEST_CASE("a spoiled test tells again once the spoiler is repaired", "[belief][inhibited]") {
   Case given = hand_case();
-  given.network.findings[0].leak = {0.0};
+  given.network.own().findings[0].leak = {0.0};
   given.now = 1;
   given.removals = {{1, 1, 1, 2}};
   given.levels = {{0, 0, 0, 1}, {0, 1, 1, 3}};
@@ -185,7 +185,7 @@ TEST_CASE("a spoiled test tells again once the spoiler is repaired", "[belief][i
 // P(no) = 0.1 + 0.9 * 0.88 = 0.892 without leak.
 TEST_CASE("a complaint that is hidden is not cured", "[belief][inhibited]") {
   Case given = hand_case();
-  given.network.findings[0].leak = {0.0};
+  given.network.own().findings[0].leak = {0.0};
   given.levels = {{0, 0, 0, 0}};
   CHECK(cured(given, {0}, {}) == Approx(0.88 / 0.892).epsilon(1e-12));
   CHECK(cured(given, {0}, {{0, 0, 1, 0}}) == Approx(1).epsilon(1e-12));

@@ -36,15 +36,15 @@ void check_equal(const Chances& got, const Chances& expected) {
 /// One cause, prior 0.2, disturbed 0.1, linked to the first of two findings.
 Case one_cause() {
   Case c;
-  c.network.causes = {{0.2, 0.1}};
-  c.network.findings = {{{0.0}, {{0, {0.5}}}}, {{0.0}, {}}};
+  c.network.own().causes = {{0.2, 0.1}};
+  c.network.own().findings = {{{0.0}, {{0, {0.5}}}}, {{0.0}, {}}};
   c.now = 3;
   return c;
 }
 
 bool opens(const Case& given, const std::vector<Window>& windows, std::size_t cause, Epoch epoch) {
   for (const Window& window : windows) {
-    for (const Link& link : given.network.findings[window.finding].links) {
+    for (const Link& link : given.network->findings[window.finding].links) {
       if (window.epoch == epoch && link.cause == cause) return true;
     }
   }
@@ -69,7 +69,7 @@ void walk(const Case& given, std::size_t cause, Epoch epoch, Life life, double c
     staying *= 1 - given.fade;
   }
   if (life == Life{0, 0} && opens(given, given.windows, cause, epoch)) {
-    const double disturbed = given.network.causes[cause].disturbed;
+    const double disturbed = given.network->causes[cause].disturbed;
     walk(given, cause, epoch + 1, {epoch, kForever}, staying * disturbed, out);
     staying *= 1 - disturbed;
   }
@@ -78,7 +78,7 @@ void walk(const Case& given, std::size_t cause, Epoch epoch, Life life, double c
 
 Chances walked(const Case& given, std::size_t cause) {
   Chances all;
-  const double prior = given.network.causes[cause].prior;
+  const double prior = given.network->causes[cause].prior;
   walk(given, cause, 1, {0, 0}, 1 - prior, all);
   walk(given, cause, 1, {0, kForever}, prior, all);
   Chances possible;
@@ -137,7 +137,7 @@ TEST_CASE("a cause may arise at the windows of findings it can produce", "[belie
 
 TEST_CASE("windows of two findings in one epoch disturb a cause once", "[belief][lives]") {
   Case c = one_cause();
-  c.network.findings[1].links = {{0, {0.5}}};
+  c.network.own().findings[1].links = {{0, {0.5}}};
   c.windows = {{0, 1}, {1, 1}};
   check_equal(chances_of(c, 0), {{{0, 0}, 0.72}, {{0, kForever}, 0.2}, {{1, kForever}, 0.08}});
 }
@@ -154,7 +154,7 @@ TEST_CASE("lives agree with a walk through the epochs", "[belief][lives][propert
   for (std::uint64_t seed = 0; seed < test::cases(2000); ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
-    for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+    for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
       CAPTURE(cause);
       check_equal(chances_of(given, cause), walked(given, cause));
     }
@@ -165,7 +165,7 @@ TEST_CASE("lives come in order, each once, and sum to 1", "[belief][lives][prope
   for (std::uint64_t seed = 0; seed < test::cases(2000); ++seed) {
     CAPTURE(seed);
     const Case given = test::random_case(seed);
-    for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+    for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
       const std::vector<LifeChance> ways = lives(given, cause);
       double sum = 0;
       for (std::size_t i = 0; i < ways.size(); ++i) {

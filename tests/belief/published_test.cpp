@@ -24,8 +24,8 @@ using Long = boost::multiprecision::number<boost::multiprecision::cpp_dec_float<
 /// reasoning", noisy-OR example: inhibition 0.6, 0.2, 0.1; no leak.
 Case fever(bool cold, bool flu, bool malaria) {
   Case c;
-  c.network.causes = {{cold ? 1.0 : 0.0, 0}, {flu ? 1.0 : 0.0, 0}, {malaria ? 1.0 : 0.0, 0}};
-  c.network.findings = {{{0.0}, {{0, {0.4}}, {1, {0.8}}, {2, {0.9}}}}};
+  c.network.own().causes = {{cold ? 1.0 : 0.0, 0}, {flu ? 1.0 : 0.0, 0}, {malaria ? 1.0 : 0.0, 0}};
+  c.network.own().findings = {{{0.0}, {{0, {0.4}}, {1, {0.8}}, {2, {0.9}}}}};
   c.levels = {{0, 0, 1, 0}};
   return c;
 }
@@ -74,9 +74,9 @@ Case draw_case(test::Random& random, const Network& network, std::size_t present
 template <class Real>
 class Quickscore {
  public:
-  explicit Quickscore(const Case& given) : given_(given), joint_(given.network.causes.size(), 0) {
+  explicit Quickscore(const Case& given) : given_(given), joint_(given.network->causes.size(), 0) {
     std::vector<Real> speak;  // prior times P(silent so far | present)
-    for (const Cause& cause : given.network.causes) speak.push_back(Real(cause.prior));
+    for (const Cause& cause : given.network->causes) speak.push_back(Real(cause.prior));
     Real scale = 1;
     for (const LevelObservation& seen : given.levels) {
       if (seen.level == 0) silence(seen.finding, speak, scale);
@@ -94,7 +94,7 @@ class Quickscore {
 
  private:
   void silence(std::size_t finding, std::vector<Real>& speak, Real& scale) const {
-    const Finding& f = given_.network.findings[finding];
+    const Finding& f = given_.network->findings[finding];
     scale *= Real(1) - Real(f.leak[0]);
     for (const Link& link : f.links) speak[link.cause] *= Real(1) - Real(link.strength[0]);
   }
@@ -111,13 +111,13 @@ class Quickscore {
     std::vector<Real> after(speak.size() + 1, Real(1));  // product over the causes from here on
     for (std::size_t i = speak.size(); i > 0; --i) {
       after[i - 1] =
-          after[i] * (speak[i - 1] + (Real(1) - Real(given_.network.causes[i - 1].prior)));
+          after[i] * (speak[i - 1] + (Real(1) - Real(given_.network->causes[i - 1].prior)));
     }
     total_ += scale * after[0];
     Real before = scale;
     for (std::size_t i = 0; i < speak.size(); ++i) {
       joint_[i] += before * speak[i] * after[i + 1];
-      before *= speak[i] + (Real(1) - Real(given_.network.causes[i].prior));
+      before *= speak[i] + (Real(1) - Real(given_.network->causes[i].prior));
     }
   }
 
@@ -186,7 +186,7 @@ TEST_CASE("weights of evidence in decibans", "[belief][published]") {
 TEST_CASE("prior odds and weights add up to posterior odds", "[belief][published]") {
   // Prior 0.1, then factors 19 and 4: -9.5424 + 12.7875 + 6.0206 = 9.2657 dB, which is 76 to 9.
   Case c;
-  c.network.causes = {{0.1, 0}};
+  c.network.own().causes = {{0.1, 0}};
   c.seen = {{0, 0, 0.95, 0.05, 1}, {0, 0, 0.8, 0.2, 2}};
   const std::vector<Weight> weights = weights_of_evidence(c, 0);
   REQUIRE(weights.size() == 2);

@@ -32,7 +32,7 @@ Case case_of(std::uint64_t seed) {
 
 /// P(exactly these causes present now | e).
 double exactly(const Present& present, Case given, double log_of_evidence) {
-  for (std::size_t c = 0; c < given.network.causes.size(); ++c) {
+  for (std::size_t c = 0; c < given.network->causes.size(); ++c) {
     const bool there = std::binary_search(present.begin(), present.end(), c);
     given.seen.push_back({c, given.now, there ? 1.0 : 0.0, there ? 0.0 : 1.0, 0});
   }
@@ -41,7 +41,7 @@ double exactly(const Present& present, Case given, double log_of_evidence) {
 
 double cured_in(const std::vector<Scenario>& scenarios, const Case& given,
                 const std::vector<Removal>& removals) {
-  std::vector<double> kept(given.network.causes.size(), 1);
+  std::vector<double> kept(given.network->causes.size(), 1);
   for (const Removal& removal : removals) kept[removal.cause] *= 1 - removal.success;
   double sum = 0;
   for (const Scenario& one : scenarios) sum += one.share * one.cured(kept);

@@ -49,9 +49,9 @@ TEST_CASE("prior odds and all weights give the posterior odds", "[belief][weigh]
     const Case given = test::random_case(seed);
     const Belief belief = infer(given);
     if (belief.contradiction) continue;
-    for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+    for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
       CAPTURE(cause);
-      const double prior = given.network.causes[cause].prior;
+      const double prior = given.network->causes[cause].prior;
       const double posterior = belief.present_at_start[cause];
       if (!open_question(prior) || !open_question(posterior)) continue;
       const double change = decibans(odds(posterior)) - decibans(odds(prior));

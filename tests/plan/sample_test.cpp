@@ -24,9 +24,9 @@ double exactly(const Network& network, const std::vector<std::uint32_t>& present
   Case given;
   given.network = network;
   for (std::size_t c = 0; c < network.causes.size(); ++c) {
-    given.network.causes[c].prior = 0;
+    given.network.own().causes[c].prior = 0;
   }
-  for (const std::uint32_t c : present) given.network.causes[c].prior = 1;
+  for (const std::uint32_t c : present) given.network.own().causes[c].prior = 1;
   given.levels = {{finding, 0, level, 0}};
   return std::exp(log_evidence(given));
 }
@@ -102,7 +102,7 @@ TEST_CASE("an answer's probability where the causes are known is the belief's",
   std::size_t hidden = 0;
   for (std::uint64_t seed = 0; seed < test::cases(400); ++seed) {
     CAPTURE(seed);
-    const Network network = test::inhibited_case(seed).network;
+    const Network network = *test::inhibited_case(seed).network;
     test::Random random(seed);
     std::vector<Scenario> scenarios(3);
     for (Scenario& one : scenarios) {

@@ -13,8 +13,8 @@ using belief::tables::FactorGraph;
 
 /// A finding present just when the cause is.
 std::size_t add_copy(belief::Case& given, std::size_t cause) {
-  given.network.findings.push_back({{0.0}, {{cause, {1.0}}}});
-  return given.network.findings.size() - 1;
+  given.network.own().findings.push_back({{0.0}, {{cause, {1.0}}}});
+  return given.network->findings.size() - 1;
 }
 
 /// The entry of the table for these digits, all variables' one after the other, or 0 when a number
@@ -56,8 +56,8 @@ AsCase as_case(const FactorGraph& graph, const std::vector<belief::tables::Obser
   for (const std::size_t states : graph.cardinality) {
     one.causes.emplace_back();
     for (auto left = states - 1; left > 0; left >>= 1) {
-      one.causes.back().push_back(one.given.network.causes.size());
-      one.given.network.causes.push_back({0.5, 0});
+      one.causes.back().push_back(one.given.network->causes.size());
+      one.given.network.own().causes.push_back({0.5, 0});
       one.log_scale += std::numbers::ln2;
     }
   }

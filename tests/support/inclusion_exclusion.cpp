@@ -28,7 +28,7 @@ Real quiet(const std::vector<double>& strength, std::size_t finding, const Life&
 
 /// Over the epochs at which a leak may fade.
 Real quiet_leak(const Case& given, std::size_t finding, Epoch begin, const Levels& bounds) {
-  const std::vector<double>& leak = given.network.findings[finding].leak;
+  const std::vector<double>& leak = given.network->findings[finding].leak;
   Real sum = 0, left = 1;
   for (Epoch end = begin + 1; end <= given.now; ++end) {
     const bool fading = std::any_of(given.fades.begin(), given.fades.end(), [&](const Window& one) {
@@ -43,7 +43,7 @@ Real quiet_leak(const Case& given, std::size_t finding, Epoch begin, const Level
 
 Real quiet_leaks(const Case& given, const Levels& bounds) {
   Real product = 1;
-  for (std::size_t finding = 0; finding < given.network.findings.size(); ++finding) {
+  for (std::size_t finding = 0; finding < given.network->findings.size(); ++finding) {
     product *= quiet_leak(given, finding, 0, bounds);
   }
   for (const Window& window : given.windows) {
@@ -60,8 +60,8 @@ Real quiet_cause(const Case& given, std::size_t cause, const Levels& bounds) {
     for (const CauseObservation& seen : given.seen) {
       if (seen.cause == cause) product *= way.life.in(seen.epoch) ? seen.present : seen.absent;
     }
-    for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
-      for (const Link& link : given.network.findings[f].links) {
+    for (std::size_t f = 0; f < given.network->findings.size(); ++f) {
+      for (const Link& link : given.network->findings[f].links) {
         if (link.cause == cause) product *= quiet(link.strength, f, way.life, bounds);
       }
     }
@@ -73,7 +73,7 @@ Real quiet_cause(const Case& given, std::size_t cause, const Levels& bounds) {
 /// P(every level at or below its bound): one product, because causes and leaks are independent.
 Real at_most(const Case& given, const Levels& bounds) {
   Real product = quiet_leaks(given, bounds);
-  for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+  for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
     product *= quiet_cause(given, cause, bounds);
   }
   return product;

@@ -8,12 +8,12 @@ namespace tickover::test {
 using namespace belief;
 
 Case with_inhibitors(Case given, Random& random) {
-  for (Finding& finding : given.network.findings) {
+  for (Finding& finding : given.network.own().findings) {
     if (random.chance(0.4)) continue;
     std::set<std::size_t> linked;
     for (const Link& link : finding.links) linked.insert(link.cause);
     std::vector<std::size_t> free;
-    for (std::size_t c = 0; c < given.network.causes.size(); ++c) {
+    for (std::size_t c = 0; c < given.network->causes.size(); ++c) {
       if (linked.count(c) == 0) free.push_back(c);
     }
     if (free.empty()) continue;
@@ -24,7 +24,7 @@ Case with_inhibitors(Case given, Random& random) {
   }
   std::erase_if(given.soft, [&](const SoftObservation& soft) {
     return std::any_of(soft.findings.begin(), soft.findings.end(),
-                       [&](std::size_t f) { return given.network.findings[f].inhibited(); });
+                       [&](std::size_t f) { return given.network->findings[f].inhibited(); });
   });
   return given;
 }

@@ -69,13 +69,13 @@ Factor chain_link(Variable before, Variable cause, Variable now, double strength
 
 Factors factors_of(const Case& given) {
   Factors out;
-  out.variables = given.network.causes.size();
+  out.variables = given.network->causes.size();
   for (Variable c = 0; c < out.variables; ++c) {
-    const double prior = given.network.causes[c].prior;
+    const double prior = given.network->causes[c].prior;
     out.all.push_back({{c}, {1 - prior, prior}});
   }
   for (const LevelObservation& seen : given.levels) {
-    const Finding& finding = given.network.findings[seen.finding];
+    const Finding& finding = given.network->findings[seen.finding];
     const double leak = finding.leak.front();
     if (seen.level == 0) {
       out.scale *= 1 - leak;
@@ -185,7 +185,7 @@ std::optional<Marginals> junction_tree(const Case& given, std::size_t widest) {
     }
     multiply(belief[i], down);
   }
-  for (Variable c = 0; c < given.network.causes.size(); ++c) {
+  for (Variable c = 0; c < given.network->causes.size(); ++c) {
     const Factor one = sum_onto(belief[place[c]], {c});
     out.present.push_back(one.values[1] / (one.values[0] + one.values[1]));
   }

@@ -11,7 +11,7 @@ Case noisy_or(const NoisyOr& shape) {
   Random random(causes);
   Case given;
   for (std::size_t c = 0; c < causes; ++c) {
-    given.network.causes.push_back({random.between(0.005, 0.1), 0});
+    given.network.own().causes.push_back({random.between(0.005, 0.1), 0});
   }
   for (std::size_t f = 0; f < 2 * present; ++f) {
     Finding finding{{random.between(1e-4, 0.02)}, {}};
@@ -21,7 +21,7 @@ Case noisy_or(const NoisyOr& shape) {
     for (std::size_t link = 0; link < links; ++link) {
       finding.links.push_back({all[link], {random.between(0.1, 0.9)}});
     }
-    given.network.findings.push_back(finding);
+    given.network.own().findings.push_back(finding);
     given.levels.push_back({f, 0, f < present ? 1u : 0u, f});
   }
   return given;

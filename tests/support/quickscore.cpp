@@ -20,9 +20,9 @@ struct Table {
 template <class Real>
 Table<Real> table_of(const Case& given) {
   Table<Real> table;
-  for (const Cause& cause : given.network.causes) table.quiet.push_back(Real(cause.prior));
+  for (const Cause& cause : given.network->causes) table.quiet.push_back(Real(cause.prior));
   for (const LevelObservation& seen : given.levels) {
-    const Finding& finding = given.network.findings[seen.finding];
+    const Finding& finding = given.network->findings[seen.finding];
     const Real leak = 1 - Real(finding.leak.front());
     if (seen.level == 0) {
       table.quiet_leaks *= leak;
@@ -32,7 +32,7 @@ Table<Real> table_of(const Case& given) {
       continue;
     }
     table.silent_leak.push_back(leak);
-    table.silent.emplace_back(given.network.causes.size(), Real(1));
+    table.silent.emplace_back(given.network->causes.size(), Real(1));
     for (const Link& link : finding.links) {
       table.silent.back()[link.cause] = 1 - Real(link.strength.front());
     }
@@ -56,11 +56,11 @@ class Sum {
     }
     Real product = leaks;
     for (std::size_t c = 0; c < term.size(); ++c) {
-      product *= 1 - Real(given_.network.causes[c].prior) + term[c];
+      product *= 1 - Real(given_.network->causes[c].prior) + term[c];
     }
     evidence_ += product;
     for (std::size_t c = 0; c < term.size(); ++c) {
-      with_[c] += product * term[c] / (1 - Real(given_.network.causes[c].prior) + term[c]);
+      with_[c] += product * term[c] / (1 - Real(given_.network->causes[c].prior) + term[c]);
     }
   }
 

@@ -80,9 +80,9 @@ void add_repairs(Random& random, Case& c) {
   for (Epoch epoch = 1; epoch <= c.now; ++epoch) {
     for (std::size_t i = random.below(3); i > 0; --i) {
       const double success = random.chance(0.6) ? 1 : random.between(0, 1);
-      c.removals.push_back({random.below(c.network.causes.size()), epoch, success, 0});
+      c.removals.push_back({random.below(c.network->causes.size()), epoch, success, 0});
     }
-    for (std::size_t finding = 0; finding < c.network.findings.size(); ++finding) {
+    for (std::size_t finding = 0; finding < c.network->findings.size(); ++finding) {
       if (random.chance(0.2)) c.windows.push_back({finding, epoch});
       if (c.fade > 0 && random.chance(0.4)) c.fades.push_back({finding, epoch});
     }
@@ -99,7 +99,7 @@ double look_chance(const Case& c, std::size_t finding, Epoch epoch) {
 }
 
 void add_levels(Random& random, const World& world, Case& c) {
-  for (std::size_t finding = 0; finding < c.network.findings.size(); ++finding) {
+  for (std::size_t finding = 0; finding < c.network->findings.size(); ++finding) {
     for (Epoch epoch = 0; epoch <= c.now; ++epoch) {
       if (!random.chance(look_chance(c, finding, epoch))) continue;
       c.levels.push_back({finding, epoch, world.level[finding][epoch], c.levels.size() + 1});
@@ -122,8 +122,8 @@ std::vector<double> random_likelihood(Random& random, std::size_t states, std::s
 
 void add_soft(Random& random, const World& world, Case& c) {
   std::vector<std::size_t> binary;
-  for (std::size_t finding = 0; finding < c.network.findings.size(); ++finding) {
-    if (c.network.findings[finding].leak.size() == 1) binary.push_back(finding);
+  for (std::size_t finding = 0; finding < c.network->findings.size(); ++finding) {
+    if (c.network->findings[finding].leak.size() == 1) binary.push_back(finding);
   }
   for (std::size_t i = binary.empty() ? 0 : random.below(4); i > 0; --i) {
     random.shuffle(binary);
@@ -140,7 +140,7 @@ void add_soft(Random& random, const World& world, Case& c) {
 }
 
 void add_seen(Random& random, const World& world, Case& c) {
-  for (std::size_t cause = 0; cause < c.network.causes.size(); ++cause) {
+  for (std::size_t cause = 0; cause < c.network->causes.size(); ++cause) {
     if (!random.chance(0.2)) continue;
     const Epoch epoch = random.below(c.now + 1);
     CauseObservation seen{cause, epoch, random.unit(), random.unit(), 200 + cause};
@@ -154,7 +154,7 @@ void add_seen(Random& random, const World& world, Case& c) {
 void spoil(Random& random, Case& c) {
   if (c.levels.empty()) return;
   LevelObservation& seen = c.levels[random.below(c.levels.size())];
-  const std::size_t count = c.network.findings[seen.finding].leak.size() + 1;
+  const std::size_t count = c.network->findings[seen.finding].leak.size() + 1;
   LevelObservation other = seen;
   other.level = random.below(count);
   if (random.chance(0.5)) {
@@ -182,7 +182,7 @@ Case candidate(Random& random) {
 bool opens(const Case& given, const std::vector<Window>& windows, std::size_t cause, Epoch epoch) {
   for (const Window& window : windows) {
     if (window.epoch != epoch) continue;
-    for (const Link& link : given.network.findings[window.finding].links) {
+    for (const Link& link : given.network->findings[window.finding].links) {
       if (link.cause == cause) return true;
     }
   }
@@ -191,7 +191,7 @@ bool opens(const Case& given, const std::vector<Window>& windows, std::size_t ca
 
 /// Repairs come first at the start of an epoch; what they disturb arises after them.
 Life draw_life(Random& random, const Case& given, std::size_t cause) {
-  const Cause& c = given.network.causes[cause];
+  const Cause& c = given.network->causes[cause];
   Life life{0, random.chance(c.prior) ? kForever : 0};
   for (Epoch epoch = 1; epoch <= given.now; ++epoch) {
     for (const Removal& removal : given.removals) {
@@ -248,13 +248,13 @@ Case random_case(std::uint64_t seed) {
 Case wide_case(Random& random, std::size_t present) {
   constexpr std::size_t kCauses = 10;
   Case c;
-  for (std::size_t i = 0; i < kCauses; ++i) c.network.causes.push_back({random.unit(), 0});
+  for (std::size_t i = 0; i < kCauses; ++i) c.network.own().causes.push_back({random.unit(), 0});
   for (std::size_t i = 0; i < present; ++i) {
     Finding finding{{random.between(0, 0.01)}, {}};
     for (std::size_t cause = 0; cause < kCauses; ++cause) {
       finding.links.push_back({cause, {random.between(0.01, 0.99)}});
     }
-    c.network.findings.push_back(finding);
+    c.network.own().findings.push_back(finding);
     c.levels.push_back({i, 0, 1, i});
   }
   return c;
@@ -262,7 +262,7 @@ Case wide_case(Random& random, std::size_t present) {
 
 double combinations(const Case& given) {
   double product = 1;
-  for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+  for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
     product *= static_cast<double>(lives(given, cause).size());
   }
   return product;
@@ -270,10 +270,10 @@ double combinations(const Case& given) {
 
 Repair random_repair(Random& random, const Case& given) {
   Repair repair;
-  for (std::size_t finding = 0; finding < given.network.findings.size(); ++finding) {
+  for (std::size_t finding = 0; finding < given.network->findings.size(); ++finding) {
     if (random.chance(0.5)) repair.findings.push_back(finding);
   }
-  for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+  for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
     const double success = random.chance(0.5) ? 1 : random.unit();
     if (random.chance(0.3)) repair.removals.push_back({cause, 0, success, 0});
   }
@@ -282,11 +282,11 @@ Repair random_repair(Random& random, const Case& given) {
 
 World simulate(Random& random, const Case& given) {
   World world;
-  for (std::size_t cause = 0; cause < given.network.causes.size(); ++cause) {
+  for (std::size_t cause = 0; cause < given.network->causes.size(); ++cause) {
     world.lives.push_back(draw_life(random, given, cause));
   }
-  for (std::size_t f = 0; f < given.network.findings.size(); ++f) {
-    const Finding& finding = given.network.findings[f];
+  for (std::size_t f = 0; f < given.network->findings.size(); ++f) {
+    const Finding& finding = given.network->findings[f];
     std::vector<std::size_t> course(given.now + 1, 0);
     produce(random, finding.leak, draw_leak(random, given, f, 0), course);
     for (const Window& window : given.windows) {

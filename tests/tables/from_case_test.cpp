@@ -127,9 +127,9 @@ TEST_CASE("with full tables the best assignment is the best explanation",
 
 TEST_CASE("a sensor on three findings ties all of them together", "[belief][tables]") {
   Case given;
-  given.network.causes = {{0.1, 0}, {0.2, 0}, {0.3, 0}};
+  given.network.own().causes = {{0.1, 0}, {0.2, 0}, {0.3, 0}};
   for (std::size_t f = 0; f < 3; ++f) {
-    given.network.findings.push_back({{0.01}, {{f, {0.8}}, {(f + 1) % 3, {0.3}}}});
+    given.network.own().findings.push_back({{0.01}, {{f, {0.8}}, {(f + 1) % 3, {0.3}}}});
   }
   given.soft = {{{0, 1, 2}, 0, {0.1, 2, 0.3, 0.4, 3, 0.6, 0.7, 5}, 1}, {{1}, 0, {0.5, 0.25}, 2}};
   given.levels = {{2, 0, 1, 3}};

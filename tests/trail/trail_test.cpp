@@ -126,7 +126,7 @@ double odds_decibans(long double p) { return 10 * static_cast<double>(std::log10
 std::pair<std::size_t, double> strongest_against(const Diagnosis& job, std::size_t cause) {
   std::pair<std::size_t, double> found{0, 0};
   const belief::Case given = job.given();
-  double before = odds_decibans(given.network.causes[cause].prior);
+  double before = odds_decibans(given.network->causes[cause].prior);
   for (std::size_t entry = 1; entry <= belief::sources(given).back(); ++entry) {
     belief::Case part = given;
     const auto later = [&](const auto& seen) { return seen.source > entry; };

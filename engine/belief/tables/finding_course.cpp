@@ -5,7 +5,7 @@
 namespace tickover::belief::tables {
 
 FindingCourse::FindingCourse(const Case& given, std::size_t finding)
-    : given_(given), finding_(finding), top_(given.network.findings[finding].leak.size()) {
+    : given_(given), finding_(finding), top_(given.network->findings[finding].leak.size()) {
   collect_lives();
   for (const LevelObservation& seen : given.levels) {
     if (seen.finding != finding) continue;
@@ -118,7 +118,7 @@ std::vector<double> FindingCourse::from_leaks(std::span<const Life> hidden) cons
     std::vector<double> next(states(), 0);
     for (std::size_t state = 0; state < chances.size(); ++state) {
       for (const LifeChance& way : leaks(begin)) {
-        add(given_.network.findings[finding_].leak, way.life, hidden,
+        add(given_.network->findings[finding_].leak, way.life, hidden,
             chances[state] * way.probability, state, next);
       }
     }

@@ -22,9 +22,9 @@ class FindingCourse {
   FindingCourse(const Case& given, std::size_t finding);
 
   std::size_t finding() const { return finding_; }
-  const std::vector<Link>& links() const { return given_.network.findings[finding_].links; }
+  const std::vector<Link>& links() const { return given_.network->findings[finding_].links; }
   const std::vector<std::size_t>& leak_inhibitors() const {
-    return given_.network.findings[finding_].leak_inhibitors;
+    return given_.network->findings[finding_].leak_inhibitors;
   }
   bool observed() const { return !looks_.empty(); }
   /// Level 0 whenever it was looked at, and no sensor: state 0 is all silent, state 1 ruled out.

@@ -19,7 +19,7 @@ std::vector<std::size_t> places_in_sweep(const Case& given) {
   Compiler().compile(given, nullptr, aside, problem);
   Scheduler scheduler;
   scheduler.take(problem);
-  std::vector<std::size_t> places(given.network.causes.size(), 0);
+  std::vector<std::size_t> places(given.network->causes.size(), 0);
   std::size_t place = 0;
   for (const std::uint32_t variable : scheduler.find_order()) {
     if (variable < places.size()) places[variable] = ++place;
@@ -33,7 +33,7 @@ class Writer {
       : given_(given), form_(form), places_(places_in_sweep(given)) {}
 
   PlainNetwork run() {
-    for (std::size_t c = 0; c < given_.network.causes.size(); ++c) add_cause(c);
+    for (std::size_t c = 0; c < given_.network->causes.size(); ++c) add_cause(c);
     for (const CauseObservation& seen : given_.seen) add_look(seen);
     for (const std::set<std::size_t>& findings : tied_findings(given_)) {
       if (form_ == Form::full && add_group(findings)) continue;
