@@ -81,36 +81,54 @@ std::size_t leader(const std::vector<double>& probabilities) {
 /// Bits for one of hundreds of answers of which the differences count.
 constexpr std::size_t kNarrow = 12;
 
-/// P(cause) and the leading cause with a number set to `value` for the time being.
-std::pair<double, std::size_t> try_value(Model& model, const Evidence& evidence, std::size_t cause,
-                                         pack::Number& number, double value) {
-  const double kept = number.value;
-  number.value = value;
-  update_priors(model);
-  const Belief belief = Solver().infer(narrowed(Ground(model).given(evidence), kNarrow));
-  number.value = kept;
-  update_priors(model);
-  return {belief.present_now[cause], leader(belief.present_now)};
-}
+/// What a cause would be with other numbers, in the case as it was narrowed with those of the pack.
+class Variation {
+ public:
+  Variation(Model& model, const Evidence& evidence, std::size_t cause)
+      : model_(model),
+        evidence_(evidence),
+        cause_(cause),
+        narrowed_(narrowed(Ground(model).given(evidence), kNarrow)) {}
+
+  /// P(cause) and the leading cause with a number set to `value` for the time being.
+  std::pair<double, std::size_t> with(pack::Number& number, double value) {
+    const double kept = number.value;
+    number.value = value;
+    update_priors(model_);
+    Case given = Ground(model_).given(evidence_);
+    number.value = kept;
+    update_priors(model_);
+    given.levels = narrowed_.levels;
+    given.soft = narrowed_.soft;
+    const Belief belief = solver_.infer(given);
+    return {belief.present_now[cause_], leader(belief.present_now)};
+  }
+
+ private:
+  Model& model_;
+  const Evidence& evidence_;
+  const std::size_t cause_;
+  const Case narrowed_;
+  Solver solver_;  ///< whose order of elimination will do for all
+};
 
 }  // namespace
 
 std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
                                   std::size_t count) {
   Model varied = model;
+  Variation variation(varied, evidence, cause);
   std::vector<Leverage> all;
   for (const Tunable& tunable : tunables(varied, evidence)) {
     pack::Number& number = *tunable.number;
     Leverage leverage{
         number.place, tunable.what, number.value, number.low, number.high, 0, 0, 0, 0};
-    std::tie(leverage.at_low, leverage.leader_at_low) =
-        try_value(varied, evidence, cause, number, number.low);
+    std::tie(leverage.at_low, leverage.leader_at_low) = variation.with(number, number.low);
     number.value = number.high;
     const bool valid = still_valid(varied);
     number.value = leverage.value;
     if (!valid) leverage.high = leverage.value;
-    std::tie(leverage.at_high, leverage.leader_at_high) =
-        try_value(varied, evidence, cause, number, leverage.high);
+    std::tie(leverage.at_high, leverage.leader_at_high) = variation.with(number, leverage.high);
     all.push_back(std::move(leverage));
   }
   const auto effect = [](const Leverage& l) { return std::abs(l.at_high - l.at_low); };

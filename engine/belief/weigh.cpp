@@ -56,9 +56,16 @@ std::vector<std::size_t> sources(const Case& given) {
 
 std::vector<Weight> weights_of_evidence(const Case& given, std::size_t cause) {
   std::vector<Weight> weights;
-  double before = odds_decibans(infer(up_to(given, 0)).present_at_start[cause]);
+  Solver solver;  // whose order of elimination will do for the next case too
+  const auto odds_after = [&](std::size_t source) {
+    const Case known = up_to(given, source);
+    Belief belief = solver.infer(known);
+    if (!belief.exact) belief = infer(known);
+    return odds_decibans(belief.present_at_start[cause]);
+  };
+  double before = odds_after(0);
   for (const std::size_t source : observing_sources(given)) {
-    const double after = odds_decibans(infer(up_to(given, source)).present_at_start[cause]);
+    const double after = odds_after(source);
     weights.push_back({source, after - before});
     before = after;
   }
