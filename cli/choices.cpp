@@ -92,19 +92,24 @@ std::string parts_in_words(const plan::Shop& shop, double parts) {
 }
 
 std::string bill_in_words(const plan::Shop& shop, const plan::Course& course) {
-  const std::string until = " until it is gone or handed on";
-  if (!shop.prices) return minutes_in_words(course.expected_minutes) + until;
   const double work = course.expected_minutes - course.expected_parts - course.expected_hand_on;
-  return fmt::format("{}{}: work {} ({}), parts {}, price of handing on {}",
-                     price_in_words(shop, course.expected_minutes), until,
-                     price_in_words(shop, work), minutes_in_words(work),
-                     price_in_words(shop, course.expected_parts),
+  const std::string what =
+      shop.prices ? fmt::format("work {} ({}), parts {}", price_in_words(shop, work),
+                                minutes_in_words(work), price_in_words(shop, course.expected_parts))
+                  : "work " + minutes_in_words(work);
+  return fmt::format("{} until it is gone or handed on: {}, price of handing on {}",
+                     price_in_words(shop, course.expected_minutes), what,
                      price_in_words(shop, course.expected_hand_on));
 }
 
 std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
                                const plan::Advice& advice) {
-  std::string out = "Check more, or not: on average until it is gone or handed on\n";
+  const double handed_on =
+      shop.hand_on_minutes(job.model().pack.frame.hand_on_minutes);  // without closing up
+  std::string out = wrapped(
+      fmt::format("Check more, or not: on average until it is gone or handed on (counts as {})",
+                  price_in_words(shop, handed_on)),
+      2);
   const plan::Proposal& first = advice.proposals.front();
   if (first.kind == plan::ActionKind::check || first.kind == plan::ActionKind::ask) {
     out += priced(shop, first.expected_minutes, "the above, then what it says");

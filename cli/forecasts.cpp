@@ -102,9 +102,11 @@ class Lines {
     if (odd) line.places.push_back(odd->place);
   }
 
-  std::string text(const Line& line) const {
+  std::string then(const Line& line) const { return then_in_words(model_, line.first->course); }
+
+  /// `then`: how it ends.
+  std::string text(const Line& line, const std::string& then) const {
     const plan::Forecast& forecast = *line.first;
-    const std::string then = ". Then " + then_in_words(model_, forecast.course) + ".";
     if (line.places.size() < 2) {
       return answers_in_words(model_, forecast) + ": " + suspects_in_words(model_, forecast) + then;
     }
@@ -149,12 +151,23 @@ std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& propo
   std::stable_sort(all.lines.begin(), all.lines.end(), [](const Line& a, const Line& b) {
     return static_cast<float>(a.probability) > static_cast<float>(b.probability);
   });
+  all.lines.resize(std::min(kForecastsShown, all.lines.size()));
+  const std::string then = all.lines.empty() ? "" : all.then(all.lines.front());
+  const bool same =
+      all.lines.size() > 1 && std::all_of(all.lines.begin(), all.lines.end(),
+                                          [&](const Line& line) { return all.then(line) == then; });
   std::string out = "What each result would mean\n";
   double shown = 0;
-  for (std::size_t i = 0; i < std::min(kForecastsShown, all.lines.size()); ++i) {
-    const Line& line = all.lines[i];
+  for (const Line& line : all.lines) {
     shown += line.probability;
-    out += labelled("  " + percent(line.probability) + "  ", all.text(line), 9);
+    const std::string end = same ? "." : ". Then " + all.then(line) + ".";
+    out += labelled("  " + percent(line.probability) + "  ", all.text(line, end), 9);
+  }
+  if (same) {
+    out += labelled("  ",
+                    "After each of these the next step is the same, " + then +
+                        "; what it shows bears on what follows.",
+                    2);
   }
   if (1 - shown > 0.005) out += labelled("  " + percent(1 - shown) + "  ", "any other result", 9);
   return out;
