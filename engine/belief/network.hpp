@@ -55,7 +55,7 @@ struct Network {
 /// A network that its copies share: cases are copied for every thought, networks are large.
 class SharedNetwork {
  public:
-  SharedNetwork() : SharedNetwork(Network{}) {}
+  SharedNetwork() : network_(none()) {}
   SharedNetwork(Network network) : network_(std::make_shared<Network>(std::move(network))) {}
 
   const Network& operator*() const { return *network_; }
@@ -68,6 +68,10 @@ class SharedNetwork {
   }
 
  private:
+  static const std::shared_ptr<Network>& none() {
+    static const auto network = std::make_shared<Network>();
+    return network;
+  }
   std::shared_ptr<Network> network_;  ///< none only once moved from
 };
 

@@ -60,7 +60,7 @@ class Draft {
     const AccessMinutes closing = workshop_.access().minutes(open_, {});
     best_.expected_hand_on = workshop_.hand_on_minutes();
     best_.expected_minutes = closing.close + best_.expected_hand_on;
-    account(closing.close);  // due in any case
+    account(total_minutes(workshop_, gathered_, open_), closing.close);  // due in any case
     if (situation_.unverified && cured_ > 0) consider_stopping_here();
   }
 
@@ -250,7 +250,7 @@ class Draft {
     const bool done = situation_.unverified || !batches_.empty() || !batch_.steps.empty();
     if (!done || !(cured_ > cured_before_)) return false;  // nothing to prove
     const double later = total_minutes(workshop_, with({}, step, false), {});
-    return total_minutes(workshop_, gathered_, open_) + (1 - cured_in_batch()) * later <
+    return minutes_ + (1 - cured_in_batch()) * later <
            total_minutes(workshop_, with(gathered_, step, true), open_);
   }
 
@@ -269,13 +269,15 @@ class Draft {
       kept_[one.cause] *= 1 - one.success;
       if (!blamed_.empty()) blamed_[one.cause] *= 1 - one.success;
     }
-    account(total_minutes(workshop_, gathered_, open_));
+    const double minutes = total_minutes(workshop_, gathered_, open_);
+    account(minutes, minutes);
   }
 
-  /// `minutes` of the batch as it stands are accounted for.
-  void account(double minutes) {
-    base_minutes_ = minutes;
-    unpaid_ = total_minutes(workshop_, gathered_, open_) - base_minutes_;
+  /// The batch as it stands takes `minutes`; of them so many are accounted for.
+  void account(double minutes, double accounted_for) {
+    minutes_ = minutes;
+    base_minutes_ = accounted_for;
+    unpaid_ = minutes - accounted_for;
     widest_ = open_running(workshop_, gathered_, open_) | gathered_.still;
   }
 
@@ -300,7 +302,7 @@ class Draft {
   /// The batch as if it ended here.
   void price_batch() {
     batch_.parts = gathered_.parts;
-    batch_.minutes = total_minutes(workshop_, gathered_, open_) - gathered_.parts;
+    batch_.minutes = minutes_ - gathered_.parts;
     batch_.cured_after = cured_;
   }
 
@@ -341,7 +343,7 @@ class Draft {
     gathered_ = {};
     open_ = {};
     cured_before_ = cured_;
-    account(0);
+    account(total_minutes(workshop_, gathered_, open_), 0);
   }
 
   const Workshop& workshop_;
@@ -357,10 +359,10 @@ class Draft {
   double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
   Drafted batch_;
   Gathered gathered_;
-  double base_minutes_ = 0;  ///< of the batch so far
-  double unpaid_ = 0;        ///< what its first step brings besides: closing, verification
-  OpenLayers widest_;        ///< what the batch so far opens
-  int in_vain_ = 0;          ///< kinds of steps since the best course so far
+  double minutes_ = 0, base_minutes_ = 0;  ///< of the batch so far; those accounted for
+  double unpaid_ = 0;  ///< what its first step brings besides: closing, verification
+  OpenLayers widest_;  ///< what the batch so far opens
+  int in_vain_ = 0;    ///< kinds of steps since the best course so far
   std::vector<Drafted> batches_;
   std::deque<CourseStep> made_;
   Course best_;                  ///< its last batch without steps, its other batches left out

@@ -30,6 +30,19 @@ std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::si
   return answers;
 }
 
+std::vector<Answer> answers_at(const Model& model, std::size_t instance,
+                               const std::vector<Answer>& elsewhere) {
+  std::vector<Answer> answers = elsewhere;
+  for (auto& [id, seen] : answers) {
+    for (Way& way : seen.likelihood.ways) {
+      if (way.finding != seen.finding) return answers_of(model, instance, seen.epoch);
+      way.finding = instance;
+    }
+    seen.finding = instance;
+  }
+  return answers;
+}
+
 namespace {
 
 class Follower {

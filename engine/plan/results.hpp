@@ -28,6 +28,10 @@ struct Answer {
 
 /// All answers that instance `instance` (index into Model::findings) may have.
 std::vector<Answer> answers_of(const Model& model, std::size_t instance, std::size_t epoch);
+/// The same, known from an instance of the same finding at another place: worked out anew only
+/// where the answers speak of siblings too.
+std::vector<Answer> answers_at(const Model& model, std::size_t instance,
+                               const std::vector<Answer>& elsewhere);
 
 /// Follows the answers place by place while a joint result stays more probable than `least`.
 /// `now` is what is believed of `given`, which is left as it was. The probabilities of what is

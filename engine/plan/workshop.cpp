@@ -38,7 +38,8 @@ Workshop::Workshop(const Model& model, Shop shop)
 const std::vector<Answer>& Workshop::answers(std::size_t instance) const {
   std::call_once(answers_known_, [&] {
     for (std::size_t i = 0; i < model_.findings.size(); ++i) {
-      answers_.push_back(answers_of(model_, i, 0));
+      const bool known = i > 0 && model_.findings[i].finding == model_.findings[i - 1].finding;
+      answers_.push_back(known ? answers_at(model_, i, answers_.back()) : answers_of(model_, i, 0));
     }
   });
   return answers_[instance];
