@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "engine/plan/gathered.hpp"
+#include "engine/plan/step_weights.hpp"
 
 namespace tickover::plan {
 namespace {
@@ -15,8 +16,9 @@ constexpr double kLeastMinutes = 1e-9;
 
 /// A step that may be worth taking.
 struct Candidate {
-  const CourseStep* step = nullptr;
+  std::size_t step = 0;  ///< of Workshop::steps
   std::size_t kind = 0;
+  double least = 0;    ///< minutes whatever else is in its batch
   double at_most = 0;  ///< what it buys of a cure a minute: no more than this, whatever was done
   bool used = false;
 };
@@ -68,7 +70,7 @@ class Draft {
     know_culprits();
     find_candidates();
     while (Candidate* next = best_step()) {
-      if (verify_first(*next->step)) close_batch();
+      if (verify_first(step_of(*next))) close_batch();
       add_with_siblings(*next);
       consider_stopping_here();
       if (cannot_pay() || ++in_vain_ > kPatience) break;
@@ -84,9 +86,9 @@ class Draft {
           add(step);
           continue;
         }
-        if (blamed_.empty()) know_culprits();
+        if (!weights_) know_culprits();
         CourseStep repair = without_look(step);
-        if (pays(ratio(repair))) add(made_.emplace_back(std::move(repair)));
+        if (pays(ratio(repair, weights_->of(repair)))) add(made_.emplace_back(std::move(repair)));
       }
       if (batch_.steps.empty() && !verifies_alone(batch)) continue;
       cured_ = cures_.cured();
@@ -111,16 +113,20 @@ class Draft {
 
   /// Only where it is asked for what a step buys.
   void know_culprits() {
-    blamed_ = start_.culprits();
-    for (std::size_t c = 0; c < blamed_.size(); ++c) blamed_[c] *= kept_[c];
+    std::vector<double> blamed = start_.culprits();
+    for (std::size_t c = 0; c < blamed.size(); ++c) blamed[c] *= kept_[c];
+    weights_.emplace(workshop_, std::move(blamed));
   }
 
+  const CourseStep& step_of(const Candidate& one) const { return workshop_.steps()[one.step]; }
+
   void find_candidates() {
-    for (const CourseStep& step : workshop_.steps()) {
-      const double its_weight = weight(step);
-      if (its_weight < kLeastWeight || (step.look && looked(*step.look))) continue;
-      candidates_.push_back(
-          {&step, kind(step), its_weight / std::max(least_minutes(step), kLeastMinutes)});
+    for (std::size_t s = 0; s < workshop_.steps().size(); ++s) {
+      const double weight = (*weights_)[s];
+      const CourseStep& step = workshop_.steps()[s];
+      if (weight < kLeastWeight || (step.look && looked(*step.look))) continue;
+      const double least = std::max(least_minutes(step), kLeastMinutes);
+      candidates_.push_back({s, kind(step), least, weight / least});
     }
     by_promise_.resize(candidates_.size());
     std::iota(by_promise_.begin(), by_promise_.end(), std::size_t{0});
@@ -138,15 +144,6 @@ class Draft {
     for (belief::Removal& one : step.removals) one.success /= step.look->sensitivity;
     step.look.reset();
     return step;
-  }
-
-  /// P(a cause of the step must go, is still there, and goes).
-  double weight(const CourseStep& step) const {
-    double sum = 0;
-    for (const belief::Removal& one : step.removals) {
-      sum += one.success * blamed_[one.cause];
-    }
-    return sum;
   }
 
   /// The same for steps that are alike: a repair, or after those a check.
@@ -197,9 +194,9 @@ class Draft {
     return step.look ? step.looking.each + step.consumables : step.repairing.each + step.parts;
   }
 
-  /// How much of a cure a step buys per minute.
-  double ratio(const CourseStep& step) const {
-    return weight(step) / std::max(extra_minutes(step), kLeastMinutes);
+  /// How much of a cure a step of that weight buys per minute.
+  double ratio(const CourseStep& step, double weight) const {
+    return weight / std::max(extra_minutes(step), kLeastMinutes);
   }
 
   /// What it can save of the hand-on price is more than what it takes at the end of a course, when
@@ -216,11 +213,10 @@ class Draft {
     for (const std::size_t i : by_promise_) {
       Candidate& one = candidates_[i];
       if (one.at_most < best_ratio || !pays(one.at_most)) break;
-      const double its_weight = weight(*one.step);
-      one.used = its_weight < kLeastWeight;  // for good: weights only fall
-      const double least = std::max(least_minutes(*one.step), kLeastMinutes);
-      if (one.used || its_weight < best_ratio * least) continue;
-      const double its_ratio = its_weight / std::max(extra_minutes(*one.step), kLeastMinutes);
+      const double weight = (*weights_)[one.step];
+      one.used = weight < kLeastWeight;  // for good: weights only fall
+      if (one.used || weight < best_ratio * one.least) continue;
+      const double its_ratio = ratio(step_of(one), weight);
       if (!pays(its_ratio) || its_ratio < best_ratio) continue;
       if (its_ratio == best_ratio && best && best < &one) continue;
       best = &one;
@@ -235,7 +231,8 @@ class Draft {
     take(first);
     for (Candidate& other : candidates_) {
       if (other.used || other.kind != first.kind) continue;
-      if (weight(*other.step) >= kLeastWeight && pays(ratio(*other.step))) take(other);
+      const double weight = (*weights_)[other.step];
+      if (weight >= kLeastWeight && pays(ratio(step_of(other), weight))) take(other);
     }
     cured_ = cures_.cured();
   }
@@ -256,7 +253,7 @@ class Draft {
 
   void take(Candidate& one) {
     one.used = true;
-    add(*one.step);
+    add(step_of(one));
   }
 
   /// `step` must stay.
@@ -267,7 +264,7 @@ class Draft {
     for (const belief::Removal& one : step.removals) {
       cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
-      if (!blamed_.empty()) blamed_[one.cause] *= 1 - one.success;
+      if (weights_) weights_->remove(one);
     }
     const double minutes = total_minutes(workshop_, gathered_, open_);
     account(minutes, minutes);
@@ -353,7 +350,7 @@ class Draft {
   std::vector<Candidate> candidates_;    ///< in the order of Workshop::steps
   std::vector<std::size_t> by_promise_;  ///< of candidates, most first
   std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
-  std::vector<double> blamed_;           ///< per cause: P(it must go, and is still there)
+  std::optional<StepWeights> weights_;   ///< once culprits are known
   std::vector<std::size_t> done_in_;     ///< per kind of step: batches up to the last with one
   OpenLayers open_;
   double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;

@@ -80,6 +80,8 @@ class Workshop {
   const std::vector<double>& consumables() const { return consumables_; }
   /// Every step that a course may take: each repair at each place, and look-then-repair per cause.
   const std::vector<CourseStep>& steps() const { return steps_; }
+  /// Those that may remove the cause (of Model::causes), by index, ascending.
+  const std::vector<std::size_t>& steps_with(std::size_t cause) const { return steps_with_[cause]; }
 
   /// answers_of at epoch 0, worked out when first asked for.
   const std::vector<Answer>& answers(std::size_t instance) const;
@@ -104,6 +106,7 @@ class Workshop {
   std::vector<double> parts_, consumables_;
   std::vector<std::size_t> repairs_;  ///< that this machine and shop allow
   std::vector<CourseStep> steps_;
+  std::vector<std::vector<std::size_t>> steps_with_;  ///< per cause
   mutable std::once_flag answers_known_;
   mutable std::vector<std::vector<Answer>> answers_;
 };

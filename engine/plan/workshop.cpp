@@ -33,6 +33,10 @@ Workshop::Workshop(const Model& model, Shop shop)
     add_repairs(i);
   }
   add_look_then_repairs();
+  steps_with_.resize(model.causes.size());
+  for (std::size_t s = 0; s < steps_.size(); ++s) {
+    for (const belief::Removal& one : steps_[s].removals) steps_with_[one.cause].push_back(s);
+  }
 }
 
 const std::vector<Answer>& Workshop::answers(std::size_t instance) const {
