@@ -17,11 +17,13 @@ void add_new(std::vector<Item>& to, const std::vector<Item>& from) {
   }
 }
 
-void add_layer_cautions(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
+/// What is opened for `after`, with its cautions.
+void add_opening(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
   for (const std::size_t layer : after) {
     if (job.evidence().open_layers.contains(layer)) continue;
     add_new(out.cautions, job.model().pack.layers[layer].cautions);
   }
+  out.opens = out.opens | (after - job.evidence().open_layers);
 }
 
 constexpr std::string_view kNothing = "none";  ///< how the pack says that no tool or part is needed
@@ -52,12 +54,12 @@ void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& ou
       add_new(out.cautions, check.cautions);
       add_needed(out.tools, check.tools);
       add_steps(out, "look: " + check.name, check.how);
-      add_layer_cautions(job, step.look->need.open, out);
+      add_opening(job, step.look->need.open, out);
       continue;
     }
     add_needed(out.parts, repair.parts);
     add_steps(out, "repair: " + repair.name, repair.how);
-    add_layer_cautions(job, step.need.open, out);
+    add_opening(job, step.need.open, out);
   }
   add_new(out.cautions, pack.frame.verify_cautions);
 }
@@ -70,11 +72,13 @@ Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal) 
   if (proposal.kind == plan::ActionKind::check) {
     const pack::Check& check = pack.checks[proposal.index];
     out = {check.cautions, check.tools, {}, check.how, check.good, check.mistakes};
-    add_layer_cautions(job, proposal.open_after, out);
+    add_opening(job, proposal.open_after, out);
+    out.closes = job.evidence().open_layers - proposal.open_after;
   } else if (proposal.kind == plan::ActionKind::course) {
     add_course(job, proposal.batch, out);
   } else if (proposal.kind == plan::ActionKind::verify) {
     out = {pack.frame.verify_cautions, {}, {}, pack.frame.verify_how};
+    out.closes = job.evidence().open_layers;
   } else if (proposal.kind == plan::ActionKind::ask) {
     out.how = {pack.findings[proposal.index].ask};
   }
@@ -85,7 +89,7 @@ Instructions repair_instructions(const Diagnosis& job, std::size_t repair) {
   const pack::Repair& told = job.model().pack.repairs[repair];
   const Access& access = job.workshop().access();
   Instructions out{told.cautions, {}, told.parts, told.how};
-  add_layer_cautions(job, access.after(job.evidence().open_layers, access.need_of(told)), out);
+  add_opening(job, access.after(job.evidence().open_layers, access.need_of(told)), out);
   return out;
 }
 
@@ -109,9 +113,19 @@ std::string steps_in_words(const Instructions& steps) {
 
 }  // namespace
 
+std::string layers_in_words(const pack::Pack& pack, const OpenLayers& layers) {
+  std::vector<std::string> names;
+  for (const std::size_t layer : layers) names.push_back(pack.layers[layer].name);
+  return join_words(names, "; ", "; ");
+}
+
 std::string instructions_in_words(const pack::Pack& pack, const Instructions& steps) {
+  const auto layers = [&](const char* label, const OpenLayers& which) {
+    return which.empty() ? "" : "\n" + labelled(label, layers_in_words(pack, which), 7);
+  };
   std::string out;
   if (!steps.cautions.empty()) out += "\n" + cautions_in_words(pack, steps.cautions);
+  out += layers("Close  ", steps.closes) + layers("Open   ", steps.opens);
   if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
   if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
   if (!steps.how.empty()) out += "\nHow\n" + steps_in_words(steps);

@@ -22,13 +22,18 @@ struct Instructions {
   std::string good = {};
   std::vector<std::string> mistakes = {};
   std::vector<Stretch> stretches = {};  ///< of a course; empty else
+  OpenLayers opens = {}, closes = {};   ///< against how the machine stands now
 };
 
 Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal);
 /// Of a repair by itself.
 Instructions repair_instructions(const Diagnosis& job, std::size_t repair);
 
-/// Cautions first, then tools, parts, steps; an empty line before each of these.
+/// Cautions first, then what must come off or go on again, tools, parts, steps; an empty line
+/// before each of these.
 std::string instructions_in_words(const pack::Pack& pack, const Instructions& steps);
+
+/// "Side panels and seat; Airbox off".
+std::string layers_in_words(const pack::Pack& pack, const OpenLayers& layers);
 
 }  // namespace tickover::cli

@@ -2,6 +2,7 @@
 /// Starting a job file, by the command or at the prompts of guided work.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -12,10 +13,11 @@ namespace tickover::cli {
 struct Opened {
   std::string path;
   Model model;
-  std::vector<std::string> symptoms;  ///< ids that the rider's words may mean
+  std::vector<std::string> symptoms;    ///< ids that the rider's words may mean
+  std::optional<Earlier> earlier = {};  ///< where the machine came back
 };
 
-/// Writes the job file named by JOB, with --machine, --risk, --complaint and --by. Throws
+/// Writes the job file named by JOB, with --machine, --risk, --complaint, --after and --by. Throws
 /// InputError, and then has written nothing.
 Opened open_job(World& world, const Words& words);
 

@@ -149,6 +149,12 @@ std::string kind_name(plan::ActionKind kind) {
   return {};
 }
 
+Json layer_ids(const Model& model, const OpenLayers& layers) {
+  Json ids = Json::array();
+  for (const std::size_t layer : layers) ids.push_back(model.pack.layers[layer].id);
+  return ids;
+}
+
 Json forecast_json(const Model& model, const plan::Forecast& forecast) {
   Json out;
   out["probability"] = steady(forecast.probability);
@@ -192,8 +198,9 @@ std::string steps_in_words(const Model& model, const std::vector<plan::CourseSte
     const std::string name = step.look ? "look: " + model.pack.checks[step.look->check].name
                                        : "repair: " + model.pack.repairs[step.repair].name;
     if (places.count(name) == 0) order.push_back(name);
-    if (step.place) places[name].push_back(*step.place);
-    places.try_emplace(name);
+    std::vector<Place>& at = places[name];
+    const bool told = step.place && std::find(at.begin(), at.end(), *step.place) != at.end();
+    if (step.place && !told) at.push_back(*step.place);
   }
   std::vector<std::string> parts;
   for (const std::string& name : order) {
@@ -279,6 +286,8 @@ Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {
   }
   const Instructions steps = instructions(job, proposal);
   out["cautions"] = cautions_json(model.pack, steps.cautions);
+  out["closes"] = layer_ids(model, steps.closes);
+  out["opens"] = layer_ids(model, steps.opens);
   out["tools"] = steps.tools;
   out["parts"] = steps.parts;
   out["how"] = steps.how;

@@ -109,7 +109,8 @@ std::vector<Option> shop_options() {
            .kind = Kind::texts,
            .placeholder = "TOOL"},
           {.name = "no-part",
-           .help = "a part that cannot be had; may be repeated",
+           .help = "a part that is not in stock and must be ordered; may be repeated. Where it "
+                   "cannot be had at all: --without the repair",
            .kind = Kind::texts,
            .placeholder = "PART"},
           {.name = "no-running",

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/alike.hpp"
+#include "cli/instructions.hpp"
 #include "cli/print.hpp"
 #include "engine/foundation/text.hpp"
 
@@ -59,11 +60,8 @@ Json standing_json(const Diagnosis& job, const belief::Belief& belief) {
 }
 
 std::string access_in_words(const Diagnosis& job) {
-  std::vector<std::string> open;
-  for (const std::size_t layer : job.evidence().open_layers) {
-    open.push_back(job.model().pack.layers[layer].name);
-  }
-  return open.empty() ? "everything is closed" : "open: " + join_words(open, "; ", "; ");
+  const std::string open = layers_in_words(job.model().pack, job.evidence().open_layers);
+  return open.empty() ? "everything is closed" : "open: " + open;
 }
 
 }  // namespace tickover::cli

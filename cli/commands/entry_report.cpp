@@ -6,6 +6,8 @@
 
 #include "cli/cautions.hpp"
 #include "cli/exit_status.hpp"
+#include "cli/finishing.hpp"
+#include "cli/instructions.hpp"
 #include "cli/print.hpp"
 #include "cli/session.hpp"
 #include "cli/standing.hpp"
@@ -80,11 +82,8 @@ std::string implied_access(const Session& session) {
   const OpenLayers before = before_last(session).open_layers;
   const OpenLayers after = session.diagnosis->evidence().open_layers;
   const auto told = [&](const std::string& what, const OpenLayers& layers) {
-    std::vector<std::string> names;
-    for (const std::size_t layer : layers) {
-      names.push_back(session.diagnosis->model().pack.layers[layer].name);
-    }
-    return names.empty() ? std::string() : wrapped(what + join_words(names, "; ", "; ") + ".", 0);
+    const std::string names = layers_in_words(session.diagnosis->model().pack, layers);
+    return names.empty() ? std::string() : wrapped(what + names + ".", 0);
   };
   return told("Taken as opened for it: ", after - before) +
          told("Taken as closed up before it: ", before - after);
@@ -120,21 +119,17 @@ pack::Cautions cautions_of(const Session& session) {
   return out;
 }
 
-std::string standing(const Diagnosis& job, const std::string& path) {
+std::string standing(const Session& session) {
+  const Diagnosis& job = *session.diagnosis;
   const Evidence& evidence = job.evidence();
-  if (evidence.finished) {
-    const bool gone = evidence.verdict && *evidence.verdict == "gone";
-    return gone || evidence.complaint.empty()
-               ? "The job is finished.\n"
-               : "The job is finished, though no road test has found the complaint gone.\n";
+  if (session.journal.entries.back().event == Event::finish) {
+    return finished_in_words(job, session.journal, session.path);
   }
+  if (evidence.finished) return "The job is finished.\n";
   if (evidence.complaint.empty()) {
     return "No symptom is recorded yet: record what the rider complains of.\n";
   }
-  if (evidence.verdict && *evidence.verdict == "gone") {
-    return wrapped(
-        "The complaint is gone. Close the job with: tickover finish " + path + " --cause ...", 0);
-  }
+  if (evidence.verdict == "gone") return gone_in_words(job, session.path);
   return "Now most probable\n" + standing_in_words(job, job.infer(), kCausesShown, kLeastShown);
 }
 
@@ -180,7 +175,7 @@ int report_entry(World& world, const Words& words, const Session& session) {
     world.out << contradiction_in_words(job, session.journal);
     return kDone;
   }
-  world.out << standing(job, session.path);
+  world.out << standing(session);
   return kDone;
 }
 

@@ -5,7 +5,10 @@
 #include <ostream>
 
 #include "cli/choices.hpp"
+#include "cli/earlier_words.hpp"
 #include "cli/exit_status.hpp"
+#include "cli/finishing.hpp"
+#include "cli/ordering.hpp"
 #include "cli/print.hpp"
 #include "cli/session.hpp"
 #include "cli/shop.hpp"
@@ -63,6 +66,7 @@ Json advice_json(const Diagnosis& job, const plan::Shop& shop, const plan::Advic
   }
   out["course-now"] = course_json(job.model(), advice.course_now);
   add_choices_json(job, shop, advice, out);
+  out["to-order"] = orders_json(job, shop, advice);
   out["unlisted"] = steady(1 - advice.cured_if_all);
   out["exact"] = advice.belief.exact && job.judged().doubt == 0;
   out["bound"] = {{"least-minutes", steady(advice.least_minutes)},
@@ -117,7 +121,10 @@ int run(World& world, const Words& words) {
                                             "complains of: 'tickover list symptoms WORD' finds it.",
                                             0));
   }
-  if (!json && job.evidence().finished) return nothing_to_advise(world, "The job is finished.\n");
+  if (!json && job.evidence().finished) {
+    return nothing_to_advise(world,
+                             "The job is finished.\n" + wrapped(how_to_go_on(session.path), 0));
+  }
   const int wanted = words.whole("top");
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
@@ -131,9 +138,8 @@ int run(World& world, const Words& words) {
   if (advice.belief.contradiction) {
     return nothing_to_advise(world, contradiction_in_words(job, session.journal));
   }
-  if (job.evidence().verdict && *job.evidence().verdict == "gone") {
-    return nothing_to_advise(world, "The complaint is gone. Close the job: tickover finish " +
-                                        words.text("job") + " --cause ...\n");
+  if (job.evidence().verdict == "gone") {
+    return nothing_to_advise(world, gone_in_words(job, session.path));
   }
   if (advice.proposals.empty()) {
     return nothing_to_advise(world, nothing_fits_in_words(job, advice, *shop.constraints.minutes));
@@ -143,7 +149,8 @@ int run(World& world, const Words& words) {
     return kDone;
   }
   world.out << proposal_in_words(job, advice, advice.proposals.front(), words.text("job"))
-            << other_ways(job, advice, top) << worthwhile_in_words(job, advice) << "\n"
+            << orders_in_words(job, shop, advice) << other_ways(job, advice, top)
+            << worthwhile_in_words(job, advice) << "\n"
             << stop_rule_in_words(job, shop, advice) << "\n"
             << course_now(job, shop, advice) << narrowed_in_words(job)
             << wrapped("Something not on the list is behind it: " +

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/earlier_words.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/opened.hpp"
 #include "cli/print.hpp"
@@ -10,6 +11,7 @@
 #include "cli/rider_words.hpp"
 #include "cli/session.hpp"
 #include "engine/foundation/error.hpp"
+#include "engine/trail/earlier.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -66,6 +68,8 @@ int run(World& world, const Words& words) {
                 {"machine", opened.model.machine.id},
                 {"pack-hash", opened.model.pack.hash},
                 {"symptoms", opened.symptoms}};
+    if (opened.earlier)
+      out["earlier"] = {{"job", opened.earlier->job}, {"sum", opened.earlier->sum}};
     print_json(world.out, out);
   }
   return kDone;
@@ -73,28 +77,64 @@ int run(World& world, const Words& words) {
 
 }  // namespace
 
+namespace {
+
+/// A sheet that is named; else the one that the job before was worked by.
+Machine machine_of(World& world, const Words& words, const std::optional<Session>& before) {
+  if (!before || words.has("machine")) return load_machine_sheet(world, words.required("machine"));
+  return load_machine(before->journal.opening().sheet, schema_text(world, "machine"),
+                      before->path + ":1#/opening/machine");
+}
+
+/// What was true of the machine then, before what is said of it now.
+void add_risks(std::vector<std::string> before, std::vector<std::string>& risks) {
+  for (const std::string& risk : risks) {
+    if (std::find(before.begin(), before.end(), risk) == before.end()) before.push_back(risk);
+  }
+  risks = std::move(before);
+}
+
+/// Who opens a job a second time may have its machine back.
+void require_new(const World& world, const std::string& path) {
+  if (!world.store.exists(path)) return;
+  throw InputError(InputFault::exists, path, "exists already, and is left as it is",
+                   "go on in it: tickover work " + path +
+                       "; the machine of a finished job is back: tickover open NEW.job --after " +
+                       path);
+}
+
+}  // namespace
+
 Opened open_job(World& world, const Words& words) {
   const std::string path = words.required("job");
   const pack::Pack pack = load_pack(world);
-  const Machine machine = load_machine_sheet(world, words.required("machine"));
+  std::optional<Session> before;
+  if (words.has("after")) before = read_earlier(world, words.text("after"));
+  const Machine machine = machine_of(world, words, before);
   tell_of_unknown_features(world, pack, machine);
   Entry entry = entry_from_options(words, Event::open);
   entry.number = 1;
   entry.time = world.store.now();
   entry.opening = Opening{pack.id,       pack.version,          pack.hash,
                           machine.sheet, words.several("risk"), words.text("complaint")};
+  if (before) {
+    add_risks(before->journal.opening().risks, entry.opening->risks);
+    entry.opening->earlier = earlier_of(*before->diagnosis, before->journal, words.text("after"));
+  }
   const Journal journal = with_entry({}, entry, path);
   // both refuse before anything is written
   Model model = build_model(pack, machine, entry.opening->risks);
   std::vector<std::string> symptoms = symptoms_in(world, model, entry.opening->complaint);
+  require_new(world, path);
   world.store.create(path, to_line(entry, journal.last_sum));
-  return {path, std::move(model), std::move(symptoms)};
+  return {path, std::move(model), std::move(symptoms), entry.opening->earlier};
 }
 
 std::string opened_in_words(const Opened& opened) {
   const Machine& machine = opened.model.machine;
   return "Opened " + printable(opened.path) + ": " + machine.name +
          (machine.invented ? " (an invented machine)" : "") + "\n" +
+         (opened.earlier ? earlier_in_words(opened.model, *opened.earlier) : "") +
          wrapped(opened.model.pack.defers_to, 0);
 }
 
@@ -116,6 +156,11 @@ Command open_command() {
            {.name = "complaint",
             .help = "what the rider says, in the rider's words",
             .placeholder = "TEXT"},
+           {.name = "after",
+            .help = "the finished job of the same machine, which has come back: its sheet, its "
+                    "risks and what was done then are taken over",
+            .placeholder = "JOB",
+            .names = Names::job},
            {.name = "by", .help = "who opens it", .placeholder = "NAME"}},
           run};
 }

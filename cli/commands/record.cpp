@@ -1,4 +1,6 @@
 #include "cli/session.hpp"
+#include "engine/evidence/answers.hpp"
+#include "engine/foundation/error.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -16,10 +18,24 @@ Entry entry_of(const Words& words) {
   return entry;
 }
 
+/// What may be typed depends on what was looked at, so it is told by the job.
+void require_value(World& world, const Words& words) {
+  if (!words.several("value").empty() || !words.has("job") || !words.has("what")) return;
+  const Session session = read_job(world, words.required("job"));
+  const Model& model = session.diagnosis->model();
+  const std::string what = words.required("what");
+  const pack::Finding& finding = model.pack.findings[finding_named(model, what)];
+  const bool at_places = model.places(finding.scope).size() > 1 && !words.has("cyl");
+  throw InputError(InputFault::usage, "", "what was seen is missing after '" + what + "'",
+                   "type: tickover record " + session.path + " " + what +
+                       (at_places ? " --cyl N" : "") + " VALUE; VALUE is " +
+                       answers_in_words(model.machine, finding));
+}
+
 }  // namespace
 
 Command record_command() {
-  return adding(
+  Command command = adding(
       {"record",
        "Records what was seen: a symptom, the result of a check, or a reading with its unit. WHAT "
        "is a check or finding ('tickover list checks'), VALUE one of its answers, a value with "
@@ -39,6 +55,11 @@ Command record_command() {
             {.name = "confirm", .help = "yes, the value is that far out", .kind = Kind::flag}}),
        {}},
       entry_of);
+  command.run = [add = command.run](World& world, const Words& words) {
+    require_value(world, words);
+    return add(world, words);
+  };
+  return command;
 }
 
 }  // namespace tickover::cli

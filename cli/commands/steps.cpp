@@ -163,12 +163,14 @@ Command finish_command() {
   return adding({"finish",
                  "Closes the job with the causes that were confirmed.",
                  {job_argument()},
-                 "tickover finish grey-four.job --cause pilot-jet-blocked --cause vacuum-port-open",
+                 "tickover finish grey-four.job --cause pilot-jet-blocked@3 --cause stale-fuel",
                  with_entry_options({{.name = "cause",
-                                      .help = "a cause that was confirmed; may be repeated",
+                                      .help = "a cause that was confirmed, with @ and the place "
+                                              "where it was at one of several; may be repeated",
                                       .kind = Kind::texts,
                                       .placeholder = "ID",
-                                      .names = Names::cause}}),
+                                      .names = Names::cause},
+                                     cylinders_option()}),
                  {}},
                 finish_entry);
 }

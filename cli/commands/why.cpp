@@ -33,12 +33,13 @@ std::size_t cause_named(const Model& model, const Words& words) {
   for (const CauseInstance& cause : model.causes) known.push_back(cause.id);
   const auto cause = pack::find(model.pack.causes, word);
   if (cause && model.pack.causes[*cause].scope != pack::Scope::engine) {
-    if (!words.has("cyl")) {
+    const std::vector<Place> places = model.places(model.pack.causes[*cause].scope);
+    if (!words.has("cyl") && places.size() > 1) {
       throw InputError(InputFault::usage, "", "'" + word + "' has several places",
                        "say which: --cyl 1, or " + word + "@1");
     }
     const std::vector<std::size_t> cylinders =
-        parse_cylinders(words.text("cyl"), model.machine.cylinders.size());
+        parse_cylinders(words.has("cyl") ? words.text("cyl") : "1", model.machine.cylinders.size());
     if (cylinders.size() != 1 || cylinders.front() > model.machine.cylinders.size()) {
       throw InputError(InputFault::usage, "", "--cyl wants one cylinder of this machine here");
     }

@@ -4,6 +4,7 @@
 #include <ostream>
 #include <utility>
 
+#include "cli/earlier_words.hpp"
 #include "cli/exit_status.hpp"
 #include "cli/forecasts.hpp"
 #include "cli/parse.hpp"
@@ -104,7 +105,8 @@ int Guide::run() {
     take(*line);
   }
   if (plan_.task.kind == TaskKind::finished) {
-    world_.out << "The job is finished. The job sheet: tickover sheet " << printable(path_) << "\n";
+    world_.out << "The job is finished. The job sheet: tickover sheet " << printable(path_) << "\n"
+               << wrapped(how_to_go_on(path_), 0);
   } else {
     world_.out << "Left after entry " << session_.journal.entries.size() << "; 'tickover work "
                << printable(path_) << "' goes on here.\n";

@@ -29,7 +29,8 @@ class Opening {
   bool run() {
     world_.out << wrapped("There is no job " + printable(path_) +
                               " yet: three questions open it. At each, 'back' goes to the one "
-                              "before and 'quit' leaves without writing anything.",
+                              "before, 'help' shows the list again, and 'quit' leaves without "
+                              "writing anything.",
                           0);
     while (question_ < 3) {
       tell();
@@ -38,7 +39,9 @@ class Opening {
       const Texts typed = words_of(*line);
       if (typed.empty()) continue;
       if (typed.front() == "quit" && typed.size() == 1) return false;
-      if (typed.front() == "back" && typed.size() == 1) {
+      if (typed.front() == "help" && typed.size() == 1) {
+        told_ = -1;  // the list and the question are all there is to know here
+      } else if (typed.front() == "back" && typed.size() == 1) {
         question_ -= question_ > 0 ? 1 : 0;
       } else {
         take(typed, *line);

@@ -50,7 +50,10 @@ class TaskFinder {
     if (id == "verify") return Task{TaskKind::verify};
     if (id == "finish") return Task{TaskKind::finish};
     if (const auto repair = pack::find(pack().repairs, id)) {
-      return Task{TaskKind::repair, id, places_of(*repair)};
+      return Task{.kind = TaskKind::repair,
+                  .what = id,
+                  .places = places_of(*repair),
+                  .to_order = sitting_.shop.constraints.to_order(pack().repairs[*repair])};
     }
     const std::vector<Place> places =
         unheard(job_, finding_named(job_.model(), id), sitting_.again_after);
@@ -170,7 +173,11 @@ class TaskFinder {
   }
 
   Task repairs(const plan::Batch& batch, const plan::CourseStep& first) const {
-    Task task{.kind = TaskKind::repair, .what = pack().repairs[first.repair].id, .proposal = 0};
+    const pack::Repair& repair = pack().repairs[first.repair];
+    Task task{.kind = TaskKind::repair,
+              .what = repair.id,
+              .proposal = 0,
+              .to_order = sitting_.shop.constraints.to_order(repair)};
     for (const plan::CourseStep& step : batch.steps) {
       if (!step.look && step.repair == first.repair && step.place) {
         task.places.push_back(*step.place);

@@ -32,6 +32,7 @@ struct Task {
   bool begun = false;              ///< taken up at other places, though others come before it now
   bool asked = false;              ///< observe: a question of ours, not what the rider came with
   std::optional<std::size_t> proposal = {};  ///< index into Advice::proposals that it is, or is of
+  std::vector<std::string> to_order = {};    ///< repair: its parts that are not in stock
 };
 
 /// What a sitting knows beside the job file, and forgets when it ends.

@@ -4,17 +4,18 @@
 
 #include <algorithm>
 
+#include "cli/finishing.hpp"
 #include "cli/instructions.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
+#include "engine/evidence/confirmed.hpp"
 #include "engine/evidence/reading.hpp"
+#include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
 namespace {
 
 constexpr std::size_t kOtherWaysShown = 6;
-/// From when a cause is offered as one that was confirmed.
-constexpr double kLeastConfirmed = 0.5;
 
 const pack::Finding& finding_of(const Model& model, const Task& task) {
   return model.pack.findings[finding_named(model, task.what)];
@@ -68,6 +69,14 @@ std::string observation_in_words(const Diagnosis& job, const Plan& plan) {
   return ask ? out : out + instructions_in_words(job.model().pack, instructions(job, own));
 }
 
+std::string to_order_in_words(const Task& task) {
+  if (task.to_order.empty()) return {};
+  return labelled("Order ",
+                  join_words(task.to_order) +
+                      ": not in stock. 'skip' goes on with what can be done until it is here.",
+                  6);
+}
+
 std::string repair_in_words(const Diagnosis& job, const Plan& plan) {
   const Model& model = job.model();
   const std::size_t index = *pack::find(model.pack.repairs, plan.task.what);
@@ -80,15 +89,18 @@ std::string repair_in_words(const Diagnosis& job, const Plan& plan) {
   const std::string where = places_in_words(model, plan.task.places);
   return head("Repair: " + repair.name + (where.empty() ? "" : ", " + where), minutes,
               plan.task.proposal ? of_course(plan) : "You chose it.") +
+         to_order_in_words(plan.task) +
          instructions_in_words(model.pack, repair_instructions(job, index));
 }
 
 std::string verification_in_words(const Diagnosis& job) {
   const pack::Frame& frame = job.model().pack.frame;
   const double closing = job.workshop().access().minutes(job.evidence().open_layers, {}).close;
+  Instructions how{frame.verify_cautions, {}, {}, frame.verify_how};
+  how.closes = job.evidence().open_layers;
   return head("Close up, run it and road test", frame.verify_minutes + closing,
               "Only the running machine tells whether the complaint is gone.") +
-         instructions_in_words(job.model().pack, {frame.verify_cautions, {}, {}, frame.verify_how});
+         instructions_in_words(job.model().pack, how);
 }
 
 std::vector<Choice> answers(const pack::Finding& finding) {
@@ -102,16 +114,10 @@ std::vector<Choice> answers(const pack::Finding& finding) {
   return choices;
 }
 
-/// The causes that are gone or probable as found, each once.
-std::vector<Choice> confirmable(const Diagnosis& job) {
-  const belief::Belief belief = job.infer();
+std::vector<Choice> causes_to_confirm(const Diagnosis& job) {
   std::vector<Choice> choices;
-  for (const std::size_t c : belief::largest_first(belief.present_at_start)) {
-    if (belief.present_at_start[c] < kLeastConfirmed) break;
-    const pack::Cause& cause = job.model().pack.causes[job.model().causes[c].cause];
-    const bool named = std::any_of(choices.begin(), choices.end(),
-                                   [&](const Choice& one) { return one.word == cause.id; });
-    if (!named) choices.push_back({cause.id, cause.name});
+  for (const std::size_t cause : confirmable(job)) {
+    choices.push_back({cause_word(job.model(), cause), job.model().describe_cause(cause)});
   }
   return choices;
 }
@@ -276,7 +282,7 @@ std::vector<Choice> choices_of(const Session& session, const Plan& plan) {
     case TaskKind::changed:
       return complaint_of(job);
     case TaskKind::finish:
-      return confirmable(job);
+      return causes_to_confirm(job);
     case TaskKind::choose:
       return other_ways(job, plan);
     case TaskKind::hand_on:

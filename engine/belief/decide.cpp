@@ -246,13 +246,16 @@ namespace {
 /// Tried one after the other: the first that makes a case narrow enough.
 constexpr std::array<double, 5> kDoubts = {1e-4, 1e-3, 3e-3, 1e-2, 3e-2};
 
-/// At worst, what is narrow enough to be swept at all.
+/// At worst, what is narrow enough to be swept at all. None where it would contradict itself.
 std::optional<Case> narrow_enough(Decision& decision, std::size_t widest) {
   Solver solver;
   for (const double doubt : kDoubts) {
     Case narrow = decision.decide(doubt);
     const std::size_t width = solver.width(narrow);
-    if (width <= (doubt == kDoubts.back() ? kWidest : widest)) return narrow;
+    if (width > (doubt == kDoubts.back() ? kWidest : widest)) continue;
+    // what was taken as absent may be all that accounts for the rest: then nothing may be so taken
+    if (!std::isfinite(solver.log_evidence(narrow))) return std::nullopt;
+    return narrow;
   }
   return std::nullopt;
 }
@@ -276,7 +279,7 @@ Belief infer_narrowed(const Case& given, std::size_t widest) {
   const std::optional<Case> narrow = narrow_enough(decision, widest);
   if (!narrow) return infer(given);
   Belief belief = infer(*narrow);
-  if (belief.contradiction || !belief.exact) return infer(given);
+  if (!belief.exact) return infer(given);
   const double log_known = belief.log_evidence + decision.log_said();     // P(e, A)
   const double left_out = std::exp(decision.log_left_out() - log_known);  // U / P(e, A)
   belief.exact = false;

@@ -16,7 +16,7 @@ Case decided(Case given, double doubt);
 
 /// The case itself where `widest` bits are enough for it. Else decided() with the least doubt, of a
 /// few, that makes it narrow enough, or with the most of them; Case::doubt tells. The case itself
-/// where kWidest bits are too few all the same.
+/// where kWidest bits are too few all the same, and where the narrowed one contradicts itself.
 Case narrowed(Case given, std::size_t widest = kWidest);
 
 /// infer(narrowed(given)), but not `exact` and with proven bounds where the case was narrowed. With

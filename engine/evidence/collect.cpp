@@ -2,6 +2,8 @@
 #include <map>
 #include <set>
 
+#include "engine/evidence/answers.hpp"
+#include "engine/evidence/confirmed.hpp"
 #include "engine/evidence/evidence.hpp"
 #include "engine/evidence/symptoms.hpp"
 #include "engine/evidence/take_reading.hpp"
@@ -19,39 +21,13 @@ std::vector<std::string> names_of_findings(const pack::Pack& pack) {
   return names;
 }
 
-/// Level 0 is also "no", and the only level above it also "yes".
-std::optional<std::size_t> level_named(const pack::Finding& finding, const std::string& word) {
-  for (std::size_t level = 0; level < finding.levels.size(); ++level) {
-    if (finding.levels[level] == word) return level;
-  }
-  if (word == "no") return 0;
-  if (word == "yes" && finding.levels.size() == 2) return 1;
-  return std::nullopt;
-}
-
-std::vector<std::string> answers_of(const pack::Finding& finding) {
-  return finding.kind == pack::Kind::inspection ? pack::ids_of(finding.outcomes) : finding.levels;
-}
-
-std::size_t answer_named(const pack::Finding& finding, const std::string& word) {
-  const std::optional<std::size_t> answer = finding.kind == pack::Kind::inspection
-                                                ? pack::find(finding.outcomes, word)
-                                                : level_named(finding, word);
-  if (answer) return *answer;
-  const std::vector<std::string> known = answers_of(finding);
-  const std::string near = nearest(word, known);
-  throw InputError(InputFault::usage, "",
-                   "'" + printable(word.substr(0, 80)) + "' is no answer to '" + finding.id + "'",
-                   (near.empty() ? "" : "nearest: " + near + "; ") +
-                       "answers: " + join_words(known, " or ") + ", or unsure");
-}
-
 /// One pass over the valid entries of a journal.
 class Collector {
  public:
   explicit Collector(const Model& model) : model_(model), access_(model) {}
 
-  void take(const Entry& entry) {
+  /// `is_new`: typed now, so what it leaves open can be asked for.
+  void take(const Entry& entry, bool is_new) {
     if (entry.minutes) evidence_.minutes_noted += *entry.minutes;
     switch (entry.event) {
       case Event::record:
@@ -65,7 +41,7 @@ class Collector {
       case Event::verify:
         return verify(entry);
       case Event::finish:
-        return finish(entry);
+        return finish(entry, is_new);
       default:
         return;
     }
@@ -142,7 +118,7 @@ class Collector {
     if (finding.kind == pack::Kind::reading) {
       take_reading(model_, evidence_, entry, seen);
     } else {
-      seen.level = answer_named(finding, entry.value);
+      seen.level = answer_named(model_.machine, finding, entry.value);
     }
     // what a check shows is no complaint of the rider's either
     const bool told = !entry.asked && entry.what == finding.id && seen.level > 0;
@@ -256,8 +232,12 @@ class Collector {
     evidence_.repairs_since_verify = 0;
     evidence_.verdict = entry.what;
     find_complaint(model_, told_unasked_, evidence_);
-    for (const std::string& id : entry.items) require_complaint(id);
-    for (const std::size_t finding : evidence_.complaint) {
+    std::set<std::size_t> heard(evidence_.complaint.begin(), evidence_.complaint.end());
+    for (const std::string& id : entry.items) {
+      const std::set<std::size_t> told = symptoms_told(id);
+      heard.insert(told.begin(), told.end());
+    }
+    for (const std::size_t finding : heard) {
       const std::string& id = model_.pack.findings[model_.findings[finding].finding].id;
       const bool named = std::find(entry.items.begin(), entry.items.end(), id) != entry.items.end();
       const bool gone = entry.what == "gone" || (entry.what == "changed" && named);
@@ -282,21 +262,24 @@ class Collector {
     return 1;
   }
 
-  void require_complaint(const std::string& id) const {
+  /// Of the complaint, or told when the rider was asked: only what was there can have gone.
+  std::set<std::size_t> symptoms_told(const std::string& id) const {
+    std::set<std::size_t> told;
     std::vector<std::string> ids;
-    for (const std::size_t finding : evidence_.complaint) {
-      ids.push_back(model_.pack.findings[model_.findings[finding].finding].id);
+    for (const Observation& seen : evidence_.observations) {
+      const pack::Finding& finding = model_.pack.findings[model_.findings[seen.finding].finding];
+      if (finding.kind != pack::Kind::symptom || seen.level == 0) continue;
+      if (finding.id == id) told.insert(seen.finding);
+      if (std::find(ids.begin(), ids.end(), finding.id) == ids.end()) ids.push_back(finding.id);
     }
-    if (std::find(ids.begin(), ids.end(), id) != ids.end()) return;
-    throw InputError(InputFault::usage, "", "'" + printable(id) + "' is not part of the complaint",
-                     "the complaint: " + join_words(ids));
+    if (!told.empty()) return told;
+    throw InputError(InputFault::usage, "",
+                     "'" + printable(id) + "' was never recorded as being there",
+                     "what was: " + join_words(ids));
   }
 
-  void finish(const Entry& entry) {
-    for (const std::string& id : entry.items) {
-      if (pack::find(model_.pack.causes, id)) continue;
-      throw unknown_name(InputFault::usage, "", "cause", id, pack::ids_of(model_.pack.causes));
-    }
+  void finish(const Entry& entry, bool is_new) {
+    evidence_.confirmed = causes_confirmed(model_, evidence_, entry, is_new);
     evidence_.finished = true;
   }
 
@@ -369,11 +352,12 @@ Evidence collect_evidence(const Model& model, const Journal& journal, const std:
   Collector collector(model);
   const std::size_t newest = journal.entries.size();
   for (const Entry* entry : journal.valid()) {
+    const bool is_new = last_is_new && entry->number == newest;
     try {
-      collector.take(*entry);
+      collector.take(*entry, is_new);
     } catch (const InputError& error) {
       // a new entry is a mistake of the command; an old one does not fit this pack any more
-      if (last_is_new && entry->number == newest) throw;
+      if (is_new) throw;
       throw InputError(InputFault::data, file + ":" + std::to_string(entry->number), error.rule(),
                        error.hint());
     }

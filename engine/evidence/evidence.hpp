@@ -78,7 +78,8 @@ struct Evidence {
   std::size_t repairs_since_verify = 0;  ///< repairs not yet proven by running the engine
   std::optional<std::string> verdict;    ///< of the last verification: gone, still, changed
   bool finished = false;
-  double minutes_noted = 0;  ///< sum of the minutes given with entries
+  std::vector<std::size_t> confirmed;  ///< cause instances named when it was finished, ascending
+  double minutes_noted = 0;            ///< sum of the minutes given with entries
 };
 
 /// Interprets a journal. Throws InputError (data, or usage for the last entry when `last_is_new`)

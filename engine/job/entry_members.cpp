@@ -25,7 +25,7 @@ const std::vector<MemberRule>& member_rules() {
       {Event::verify, {"what"}, {"items"}},
       {Event::strike, {"target"}, {}},
       {Event::note, {"note"}, {}},
-      {Event::finish, {}, {"items"}},
+      {Event::finish, {}, {"items", "cylinders"}},
   };
   return rules;
 }

@@ -69,7 +69,9 @@ void check_not_finished(const Journal& journal, const Entry& entry, const std::s
   for (std::size_t i = 0; i < journal.entries.size(); ++i) {
     if (journal.entries[i].event != Event::finish || journal.struck[i]) continue;
     throw InputError(InputFault::usage, file, "the job is finished",
-                     "to go on with it, strike entry " + std::to_string(i + 1));
+                     "the machine is back: tickover open NEW.job --after " + file +
+                         "; finished by mistake: tickover strike " + file + " " +
+                         std::to_string(i + 1) + " --reason ...");
   }
 }
 

@@ -20,12 +20,29 @@ enum class Event { open, record, strip, refit, repair, verify, strike, note, fin
 
 std::string_view name_of(Event event);
 
+/// The job before this one, of a machine that came back: what the next mechanic wants to know of it
+/// though its file may be lost. Ids with the number of their place: "pilot-jet-blocked@3".
+struct Earlier {
+  struct Repair {
+    std::string repair;
+    std::vector<std::size_t> cylinders;
+  };
+  std::string job;        ///< the file's name as it was given
+  std::string sum;        ///< checksum of its last line: which job it was, and how it stood
+  std::string time;       ///< of its last entry
+  std::string complaint;  ///< the rider's words then
+  std::string verdict;    ///< of its last verification; empty for none
+  std::vector<std::string> symptoms, causes;  ///< the complaint; the causes named at the end
+  std::vector<Repair> repairs;
+};
+
 /// What the first line pins, so that the job can be replayed years later.
 struct Opening {
   std::string pack, pack_version, pack_hash;
-  std::string sheet;               ///< the machine sheet as it was, JSON text
-  std::vector<std::string> risks;  ///< ids
-  std::string complaint;           ///< the rider's own words
+  std::string sheet;                    ///< the machine sheet as it was, JSON text
+  std::vector<std::string> risks;       ///< ids
+  std::string complaint;                ///< the rider's own words
+  std::optional<Earlier> earlier = {};  ///< where the machine came back
 };
 
 /// One line. Which members matter depends on the event.
@@ -38,7 +55,9 @@ struct Entry {
   std::string what;  ///< record: finding; repair: repair; verify: gone, still, changed
   std::vector<std::size_t> cylinders;  ///< where; empty for the engine
   std::string value;                   ///< record: what was seen, as given
-  std::vector<std::string> items;  ///< strip, refit: layers; finish: causes; verify: symptoms gone
+  /// strip, refit: layers; verify: symptoms gone; finish: causes, "pilot-jet-blocked@3" at that
+  /// place, and where no place is told of one that has several, at `cylinders`.
+  std::vector<std::string> items;
   std::optional<std::size_t> target;  ///< strike: the entry that no longer counts
   std::optional<double> minutes;      ///< how long it took, when given
   bool confirmed = false;             ///< record: an implausible value that was confirmed

@@ -5,6 +5,7 @@
 #include "engine/foundation/text.hpp"
 #include "engine/job/entry_members.hpp"
 #include "engine/job/journal.hpp"
+#include "engine/job/not_a_job.hpp"
 
 namespace tickover {
 namespace {
@@ -18,6 +19,24 @@ constexpr std::size_t kLongestLine = 1u << 20;
 constexpr std::string_view kOnlyAddedTo =
     "a job file is only ever added to; restore it from a copy";
 
+ordered_json earlier_to_json(const Earlier& earlier) {
+  ordered_json out;
+  out["job"] = earlier.job;
+  out["sum"] = earlier.sum;
+  out["time"] = earlier.time;
+  out["complaint"] = earlier.complaint;
+  if (!earlier.verdict.empty()) out["verdict"] = earlier.verdict;
+  out["symptoms"] = earlier.symptoms;
+  out["causes"] = earlier.causes;
+  out["repairs"] = ordered_json::array();
+  for (const Earlier::Repair& done : earlier.repairs) {
+    ordered_json one = {{"repair", done.repair}};
+    if (!done.cylinders.empty()) one["cylinders"] = done.cylinders;
+    out["repairs"].push_back(one);
+  }
+  return out;
+}
+
 ordered_json opening_to_json(const Opening& opening) {
   ordered_json out;
   out["pack"] = opening.pack;
@@ -26,6 +45,7 @@ ordered_json opening_to_json(const Opening& opening) {
   out["machine"] = parse_json(opening.sheet, "machine");
   out["risks"] = opening.risks;
   out["complaint"] = opening.complaint;
+  if (opening.earlier) out["earlier"] = earlier_to_json(*opening.earlier);
   return out;
 }
 
@@ -49,13 +69,32 @@ ordered_json to_json(const Entry& entry) {
   return out;
 }
 
+Earlier earlier_from(const json& node) {
+  using Texts = std::vector<std::string>;
+  Earlier earlier{node.at("job"),
+                  node.at("sum"),
+                  node.at("time"),
+                  node.at("complaint"),
+                  node.value("verdict", ""),
+                  node.at("symptoms").get<Texts>(),
+                  node.at("causes").get<Texts>(),
+                  {}};
+  for (const json& one : node.at("repairs")) {
+    earlier.repairs.push_back(
+        {one.at("repair"), one.value("cylinders", std::vector<std::size_t>())});
+  }
+  return earlier;
+}
+
 Opening opening_from(const json& node) {
-  return {node.at("pack"),
-          node.at("pack-version"),
-          node.at("pack-hash"),
-          json_text(node.at("machine")),
-          node.at("risks").get<std::vector<std::string>>(),
-          node.at("complaint")};
+  Opening opening{node.at("pack"),
+                  node.at("pack-version"),
+                  node.at("pack-hash"),
+                  json_text(node.at("machine")),
+                  node.at("risks").get<std::vector<std::string>>(),
+                  node.at("complaint")};
+  if (node.contains("earlier")) opening.earlier = earlier_from(node.at("earlier"));
+  return opening;
 }
 
 Event event_from(const std::string& name) {
@@ -148,6 +187,7 @@ std::string to_line(const Entry& entry, const std::string& last_sum) {
 }
 
 Journal parse_journal(std::string_view text, const JsonSchema& schema, const std::string& file) {
+  require_job(text, file);
   Journal journal;
   std::size_t begin = 0;
   for (std::size_t end = text.find('\n'); end != std::string_view::npos;

@@ -81,8 +81,8 @@ FindingInstance ground_finding(const Model& model, std::size_t index, Place plac
   }
   for (std::size_t l = 0; l < finding.links.size(); ++l) {
     const std::size_t cause = finding.links[l].cause;
-    const auto [begin, end] = std::equal_range(
-        model.causes.begin(), model.causes.end(), cause, ByCause{});  // in the order of the pack
+    const auto [begin, end] = std::equal_range(model.causes.begin(), model.causes.end(), cause,
+                                               ByCause{});  // in the order of the pack
     for (auto at = begin; at != end; ++at) {
       if (!touch(model, at->place, place)) continue;
       const auto c = static_cast<std::size_t>(at - model.causes.begin());
@@ -220,13 +220,13 @@ std::string Model::describe(Place place) const {
 std::string Model::describe_cause(std::size_t instance) const {
   const CauseInstance& cause = causes[instance];
   const std::string& name = pack.causes[cause.cause].name;
-  return cause.place.scope == Scope::engine ? name : name + ", " + describe(cause.place);
+  return places(cause.place.scope).size() == 1 ? name : name + ", " + describe(cause.place);
 }
 
 std::string Model::describe_finding(std::size_t instance) const {
   const FindingInstance& finding = findings[instance];
   const std::string& name = pack.findings[finding.finding].name;
-  return finding.place.scope == Scope::engine ? name : name + ", " + describe(finding.place);
+  return places(finding.place.scope).size() == 1 ? name : name + ", " + describe(finding.place);
 }
 
 void update_priors(Model& model) {

@@ -68,7 +68,7 @@ struct Model {
 
   /// "the engine", "cylinder 3", "carburettor 2 (cylinders 3 and 4)".
   std::string describe(Place place) const;
-  /// "Pilot jet blocked, cylinder 3".
+  /// "Pilot jet blocked, cylinder 3"; without the place where it could be nowhere else.
   std::string describe_cause(std::size_t instance) const;
   std::string describe_finding(std::size_t instance) const;
 };

@@ -34,8 +34,12 @@ bool Constraints::bars(const pack::Finding& question) const {
   return contains(without, question.id);
 }
 
-bool Constraints::bars(const pack::Repair& repair) const {
-  return contains(without, repair.id) || any_named(repair.parts, parts);
+bool Constraints::bars(const pack::Repair& repair) const { return contains(without, repair.id); }
+
+std::vector<std::string> Constraints::to_order(const pack::Repair& repair) const {
+  std::vector<std::string> missing = repair.parts;
+  std::erase_if(missing, [&](const std::string& part) { return !any_named({part}, parts); });
+  return missing;
 }
 
 }  // namespace tickover::plan

@@ -16,6 +16,8 @@ std::string act(const Model& model, const Entry& entry, const std::string& where
       return "repaired: " + entry.what + where;
     case Event::verify:
       return "verified: " + entry.what;
+    case Event::finish:
+      return "finish" + where;
     case Event::strike:
       return "struck out: entry " + std::to_string(*entry.target);
     default:
@@ -27,7 +29,10 @@ std::string act(const Model& model, const Entry& entry, const std::string& where
 
 std::string describe(const Model& model, const Entry& entry) {
   std::vector<std::string> numbers;
-  for (const std::size_t cylinder : entry.cylinders) numbers.push_back(std::to_string(cylinder));
+  const bool several = model.machine.cylinders.size() > 1;
+  for (const std::size_t cylinder : entry.cylinders) {
+    if (several) numbers.push_back(std::to_string(cylinder));
+  }
   std::string text = act(model, entry, numbers.empty() ? "" : ", cyl " + join_words(numbers));
   if (!entry.items.empty()) text += ": " + join_words(entry.items);
   if (!entry.note.empty()) text += " (" + entry.note + ")";

@@ -66,9 +66,15 @@ std::string trail_json(const Diagnosis& job, const Journal& journal, const Trail
               {"pack", journal.opening().pack},
               {"pack-hash", journal.opening().pack_hash},
               {"said", journal.opening().complaint}};
+  if (journal.opening().earlier) {
+    out["earlier"] = {{"job", journal.opening().earlier->job},
+                      {"sum", journal.opening().earlier->sum}};
+  }
   out["complaint"] = Json::array();
   for (const std::size_t finding : job.evidence().complaint)
     out["complaint"].push_back(model.findings[finding].id);
+  out["named"] = Json::array();
+  for (const std::size_t cause : trail.named) out["named"].push_back(model.causes[cause].id);
   out["confirmed"] = standings(model, trail.confirmed);
   out["remaining"] = standings(model, trail.remaining);
   out["unlisted"] = steady(trail.unlisted);

@@ -37,25 +37,29 @@ class Sheet {
         text_(source.job.model(), source.words) {}
 
   std::string whole() const {
-    return "# " + word("title") + "\n\n" + complaint() + cause() + correction() + machine() +
-           bench() + steps() + ruled_out() + remains() + parts() + "*" +
+    return "# " + word("title") + "\n\n" + complaint() + cause() + correction() + earlier() +
+           machine() + bench() + steps() + ruled_out() + remains() + cautions() + parts() + "*" +
            escaped(job_.model().pack.defers_to) + "*\n";
   }
 
   std::string for_rider() const {
-    std::string was, watch;
-    for (const auto& one : text_.standings(trail_.confirmed)) was += bullet(one.cause);
-    for (const auto& one : text_.standings(trail_.remaining)) watch += bullet(one.cause);
+    const std::string was = bullets(text_.found_for_rider(trail_));
+    const std::string watch = bullets(text_.watch(trail_));
+    const bool gone = job_.evidence().verdict == "gone";
+    const std::string nothing = gone ? "rider-watch-nothing" : "rider-watch-open";
     return "# " + word("rider-title") + "\n\n" + escaped(job_.model().machine.name) + "\n\n" +
            heading("rider-told") + said() + heading("rider-was") + or_else(was, "rider-unknown") +
            heading("rider-done") + or_else(repairs(false), "nothing-repaired") +
-           heading("rider-now") + verdict_line() + heading("watch") +
-           or_else(watch, "watch-nothing") + parts() + "*" + escaped(job_.model().pack.defers_to) +
-           "*\n";
+           heading("rider-now") + verdict_line() + heading("watch") + or_else(watch, nothing) +
+           parts() + "*" + escaped(job_.model().pack.defers_to) + "*\n";
   }
 
  private:
-  static std::string bullet(const std::string& text) { return "- " + escaped(text) + "\n"; }
+  static std::string bullets(const std::vector<std::string>& texts) {
+    std::string out;
+    for (const std::string& text : texts) out += "- " + escaped(text) + "\n";
+    return out;
+  }
 
   std::string or_else(const std::string& list, const std::string& none) const {
     return (list.empty() ? word(none) + "\n" : list) + "\n";
@@ -121,7 +125,24 @@ class Sheet {
   }
 
   std::string cause() const {
-    return heading("cause") + listed(trail_.confirmed, "none-confirmed") + "\n";
+    const bool unnamed = job_.evidence().finished && trail_.named.empty();
+    std::string found;
+    for (const auto& one : text_.found(trail_)) found += "- " + standing(one) + "\n";
+    if (unnamed && !found.empty()) found = word("none-named") + "\n\n" + found;
+    return heading("cause") + or_else(found, "none-confirmed");
+  }
+
+  std::string earlier() const {
+    const std::string lines = bullets(text_.earlier(journal_));
+    return lines.empty() ? "" : heading("earlier") + lines + "\n";
+  }
+
+  std::string cautions() const {
+    std::string out = heading("cautions");
+    for (const auto& [grade, text] : text_.cautions(journal_)) {
+      out += "- **" + escaped(grade) + "** " + escaped(text) + "\n";
+    }
+    return out + "\n";
   }
 
   std::string correction() const {
@@ -154,8 +175,7 @@ class Sheet {
       out += fmt::format(
           "| {} | {} | {} | {} | {} |\n", escaped(text_.finding(value.seen.finding)),
           format_quantity({*value.seen.reading, dimension_of(finding.unit)}, finding.unit, 4),
-          verdict(job_.model(), value.seen).text, word(value.as_left ? "as-left" : "as-found"),
-          value.seen.entry);
+          verdict(job_.model(), value.seen).text, escaped(text_.state(value)), value.seen.entry);
     }
     return out + "\n";
   }

@@ -42,7 +42,7 @@ class Reviewer {
 
   void account(const belief::Case& given) {
     const belief::Belief belief = belief::infer(given);
-    std::set<std::size_t> found;
+    std::set<std::size_t> found(job_.evidence().confirmed.begin(), job_.evidence().confirmed.end());
     const belief::Belief now = job_.infer();
     for (const RepairDone& done : job_.evidence().repairs) {
       // a repair of everything that might be it has found nothing where nothing was, nor one that
@@ -79,20 +79,10 @@ class Reviewer {
         return later.finding == one->finding && later.reading;
       });
       if (!last) continue;
-      const BenchValue value{*one, as_left(job_, *one)};
-      const bool mended = !value.as_left && repaired_after(*one);
+      const BenchValue value{*one, as_left(job_, *one), repaired_since(job_, *one)};
+      const bool mended = !value.as_left && value.repaired_since;
       (mended ? review_.without_as_left : review_.left_beyond).push_back(value);
     }
-  }
-
-  bool repaired_after(const Observation& seen) const {
-    const std::vector<LinkInstance>& links = model_.findings[seen.finding].links;
-    const std::vector<RepairDone>& repairs = job_.evidence().repairs;
-    return std::any_of(repairs.begin(), repairs.end(), [&](const RepairDone& done) {
-      return done.epoch > seen.epoch &&
-             std::any_of(links.begin(), links.end(),
-                         [&](const LinkInstance& link) { return link.cause == done.cause; });
-    });
   }
 
   /// Ever recorded, unsure and replaced looks included.

@@ -38,8 +38,8 @@ std::string readings_of(const SheetSource& source, std::size_t entry, const std:
         {std::to_string(entry), time, SheetText(model, source.words).finding(value.seen.finding),
          fmt::format("{:.6g}",
                      in_unit({*value.seen.reading, dimension_of(finding.unit)}, finding.unit)),
-         finding.unit, verdict(model, value.seen).text,
-         source.words.text(value.as_left ? "as-left" : "as-found"), "", ""});
+         finding.unit, verdict(model, value.seen).text, SheetText(model, source.words).state(value),
+         "", ""});
   }
   return out;
 }

@@ -35,8 +35,8 @@ class Page {
         text_(model_, source.words) {}
 
   std::string for_mechanic() const {
-    return page(word("title"), complaint() + cause() + correction() + machine() + readings() +
-                                   section("standing", standing_chart(source_)) +
+    return page(word("title"), complaint() + cause() + correction() + earlier() + machine() +
+                                   readings() + section("standing", standing_chart(source_)) +
                                    section("time", time_chart(source_)) + steps() + ruled_out() +
                                    remains() + cautions() + parts());
   }
@@ -44,10 +44,15 @@ class Page {
   std::string for_rider() const {
     return page(word("rider-title"),
                 section("rider-told", said()) +
-                    section("rider-was", list_of(causes(false), word("rider-unknown"))) +
+                    section("rider-was", list_of(escaped(text_.found_for_rider(trail_)),
+                                                 word("rider-unknown"))) +
                     section("rider-done", list_of(repairs(false), word("nothing-repaired"))) +
                     section("rider-now", element("p", verdict_text())) +
-                    section("watch", list_of(watch(false), word("watch-nothing"))) + parts());
+                    section("watch",
+                            list_of(escaped(text_.watch(trail_)),
+                                    word(job_.evidence().verdict == "gone" ? "rider-watch-nothing"
+                                                                           : "rider-watch-open"))) +
+                    parts());
   }
 
  private:
@@ -87,16 +92,24 @@ class Page {
     return section("complaint", said() + list_of(symptoms, word("no-symptom")));
   }
 
-  Texts causes(bool with_numbers) const {
-    Texts found;
-    for (const auto& one : text_.standings(trail_.confirmed)) {
-      found.push_back(html_text(with_numbers ? one.cause + ": " + one.share : one.cause));
-    }
-    return found;
+  static Texts escaped(Texts texts) {
+    for (std::string& text : texts) text = html_text(text);
+    return texts;
   }
 
   std::string cause() const {
-    return section("cause", list_of(causes(true), word("none-confirmed")));
+    Texts found;
+    for (const auto& one : text_.found(trail_)) {
+      found.push_back(html_text(one.cause + ": " + one.share));
+    }
+    const bool unnamed = job_.evidence().finished && trail_.named.empty() && !found.empty();
+    return section("cause", (unnamed ? element("p", word("none-named")) : "") +
+                                list_of(found, word("none-confirmed")));
+  }
+
+  std::string earlier() const {
+    const Texts lines = escaped(text_.earlier(journal_));
+    return lines.empty() ? "" : section("earlier", list_of(lines, ""));
   }
 
   Texts repairs(bool with_numbers) const {
@@ -166,16 +179,19 @@ class Page {
 
   std::string reading_row(std::size_t finding) const {
     std::string found, left;
+    bool repaired = false;
     for (const BenchValue& value : trail_.bench) {
       if (value.seen.finding != finding) continue;
+      repaired |= value.repaired_since;
       std::string& cell = value.as_left ? left : found;
       cell += (cell.empty() ? "" : "; ") + value_text(value);
     }
     const pack::Finding& kind = model_.pack.findings[model_.findings[finding].finding];
-    return element("tr", element("th scope=\"row\"", html_text(text_.finding(finding))) +
-                             element("td", html_text(limit_text(model_, kind))) +
-                             element("td", found.empty() ? "&ndash;" : found) +
-                             element("td", left.empty() ? "&ndash;" : left));
+    return element(
+        "tr", element("th scope=\"row\"", html_text(text_.finding(finding))) +
+                  element("td", html_text(limit_text(model_, kind))) +
+                  element("td", found.empty() ? "&ndash;" : found) +
+                  element("td", left.empty() ? word(repaired ? "not-again" : "unchanged") : left));
   }
 
   std::string standings(const std::vector<Standing>& list) const {
@@ -231,33 +247,24 @@ class Page {
     return section("ruled-out", list_of(items, word("nothing-ruled-out")));
   }
 
-  Texts watch(bool with_numbers) const {
+  Texts remaining() const {
     Texts items;
     for (const auto& one : text_.standings(trail_.remaining)) {
-      items.push_back(html_text(with_numbers ? one.cause + ": " + one.share : one.cause));
+      items.push_back(html_text(one.cause + ": " + one.share));
     }
     return items;
   }
 
   std::string remains() const {
-    return section("remains", list_of(watch(true), word("watch-nothing")) +
+    return section("remains", list_of(remaining(), word("watch-nothing")) +
                                   element("p", word("unlisted") + " " + share(trail_.unlisted)) +
                                   (job_.judged().doubt > 0 ? element("p", word("narrowed")) : ""));
   }
 
   std::string cautions() const {
-    pack::Cautions all = model_.pack.frame.verify_cautions;
-    for (const Entry* entry : journal_.valid()) {
-      if (entry->event != Event::repair) continue;
-      const auto& more =
-          model_.pack.repairs[*pack::find(model_.pack.repairs, entry->what)].cautions;
-      all.insert(all.end(), more.begin(), more.end());
-    }
     Texts items;
-    for (const std::size_t index : pack::by_grade(model_.pack, all)) {
-      const pack::Caution& caution = model_.pack.cautions[index];
-      items.push_back("<strong>" + word("grade-" + std::string(name_of(caution.grade))) +
-                      "</strong> " + html_text(caution.text));
+    for (const auto& [grade, text] : text_.cautions(journal_)) {
+      items.push_back("<strong>" + html_text(grade) + "</strong> " + html_text(text));
     }
     return section("cautions", list_of(items, ""));
   }

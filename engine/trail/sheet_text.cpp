@@ -26,18 +26,6 @@ std::string name_in(const List& list, const std::string& id) {
   return found ? list[*found].name : id;
 }
 
-/// Layers, causes or symptoms by their names.
-Texts names_of(const pack::Pack& pack, const Entry& entry) {
-  Texts names;
-  for (const std::string& id : entry.items) {
-    const std::string plain = id.substr(0, id.find('@'));
-    names.push_back(entry.event == Event::finish   ? name_in(pack.causes, plain)
-                    : entry.event == Event::verify ? name_in(pack.findings, plain)
-                                                   : name_in(pack.layers, plain));
-  }
-  return names;
-}
-
 }  // namespace
 
 std::string SheetText::joined(const Texts& parts) const {
@@ -56,6 +44,11 @@ std::string SheetText::time(const Entry& entry) {
   return minute;
 }
 
+std::string SheetText::with_cylinders(const std::string& name, const Entry& entry) const {
+  if (entry.cylinders.empty() || model_.machine.cylinders.size() == 1) return name;
+  return name + ", " + at_cylinders(entry.cylinders);
+}
+
 std::string SheetText::at_cylinders(const std::vector<std::size_t>& cylinders) const {
   return word(cylinders.size() == 1 ? "cylinder" : "cylinders-at", {joined(in_digits(cylinders))});
 }
@@ -70,7 +63,7 @@ std::string SheetText::place(Place place) const {
 }
 
 std::string SheetText::with_place(const std::string& name, Place where) const {
-  return where.scope == pack::Scope::engine ? name : name + ", " + place(where);
+  return model_.places(where.scope).size() == 1 ? name : name + ", " + place(where);
 }
 
 std::string SheetText::cause(std::size_t instance) const {
@@ -131,15 +124,49 @@ std::string SheetText::observation(const Entry& entry) const {
   } else {
     value = words_.answer(value);
   }
-  if (!entry.cylinders.empty()) name += ", " + at_cylinders(entry.cylinders);
+  name = with_cylinders(name, entry);
   if (entry.asked) return word("when-asked", {name, value});
   return name + ": " + value;
 }
 
+/// Names may have commas of their own.
+std::string SheetText::parted(const Texts& names) { return join_words(names, "; ", "; "); }
+
+/// Layers, causes or symptoms by their names.
+Texts SheetText::names_of(const Entry& entry) const {
+  Texts names;
+  for (const std::string& id : entry.items) {
+    if (entry.event == Event::finish) {
+      const auto cause = pack::find(model_.pack.causes, id);
+      const bool placed = cause && model_.pack.causes[*cause].scope != pack::Scope::engine;
+      names.push_back(placed ? with_cylinders(cause_of_id(id), entry) : cause_of_id(id));
+      continue;
+    }
+    const std::string plain = id.substr(0, id.find('@'));
+    names.push_back(entry.event == Event::verify ? name_in(model_.pack.findings, plain)
+                                                 : name_in(model_.pack.layers, plain));
+  }
+  return names;
+}
+
+std::string SheetText::cause_of_id(const std::string& id) const {
+  for (std::size_t c = 0; c < model_.causes.size(); ++c) {
+    if (model_.causes[c].id == id) return cause(c);
+  }
+  return name_in(model_.pack.causes, id.substr(0, id.find('@')));
+}
+
+std::string SheetText::finding_of_id(const std::string& id) const {
+  for (std::size_t f = 0; f < model_.findings.size(); ++f) {
+    if (model_.findings[f].id == id) return finding(f);
+  }
+  return name_in(model_.pack.findings, id.substr(0, id.find('@')));
+}
+
 std::string SheetText::listed(const Entry& entry, const std::string& with,
                               const std::string& without) const {
-  const Texts names = names_of(model_.pack, entry);
-  return names.empty() ? word(without) : word(with, {joined(names)});
+  const Texts names = names_of(entry);
+  return names.empty() ? word(without) : word(with, {parted(names)});
 }
 
 std::string SheetText::act(const Entry& entry) const {
@@ -166,8 +193,7 @@ std::string SheetText::act(const Entry& entry) const {
 }
 
 std::string SheetText::repair(const Entry& entry) const {
-  std::string text = name_in(model_.pack.repairs, entry.what);
-  if (!entry.cylinders.empty()) text += ", " + at_cylinders(entry.cylinders);
+  std::string text = with_cylinders(name_in(model_.pack.repairs, entry.what), entry);
   if (!entry.note.empty()) text += " (" + entry.note + ")";
   return printable(text);
 }

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "engine/trail/sheet.hpp"
@@ -28,11 +29,23 @@ class SheetText {
     std::string cause, share;
   };
   std::vector<Stands> standings(const std::vector<Standing>& list) const;
+  /// What it was: what the mechanic named, then what else was probably there as found.
+  std::vector<Stands> found(const Trail& trail) const;
+  /// The same for the rider: the mechanic's word alone where there is one.
+  std::vector<std::string> found_for_rider(const Trail& trail) const;
+  /// What the rider should watch for.
+  std::vector<std::string> watch(const Trail& trail) const;
   std::string finding(std::size_t instance) const;
   /// "Float height, cylinder 3: 17.6mm (at the lip)".
   std::string entry(const Entry& entry) const;
   /// What was repaired and where, with the remark.
   std::string repair(const Entry& entry) const;
+  /// The cautions of what was repaired and of the road test, gravest first: signal word and text.
+  std::vector<std::pair<std::string, std::string>> cautions(const Journal& journal) const;
+  /// The job before, where the machine came back: a line each.
+  std::vector<std::string> earlier(const Journal& journal) const;
+  /// "as found", "as left", "as found, unchanged".
+  std::string state(const BenchValue& value) const;
   /// "; replaced later by entry 7", "" for an entry that counts.
   std::string replaced(const TrailStep& step) const;
   /// "under 1 %", "42 %", "over 99 %".
@@ -44,10 +57,17 @@ class SheetText {
   std::string place(Place place) const;
   std::string places(const std::vector<Place>& places) const;
   std::string with_place(const std::string& name, Place place) const;
+  /// Where an entry says so, and there is more than one to say it of.
+  std::string with_cylinders(const std::string& name, const Entry& entry) const;
   std::string at_cylinders(const std::vector<std::size_t>& cylinders) const;
   std::string act(const Entry& entry) const;
   std::string observation(const Entry& entry) const;
   std::string listed(const Entry& entry, const std::string& with, const std::string& without) const;
+  static std::string parted(const std::vector<std::string>& names);
+  std::vector<std::string> names_of(const Entry& entry) const;
+  /// An instance by its id, with its place; the plain name where the model has no such place.
+  std::string cause_of_id(const std::string& id) const;
+  std::string finding_of_id(const std::string& id) const;
 
   const Model& model_;
   const Catalogue& words_;

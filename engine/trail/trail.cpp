@@ -48,6 +48,7 @@ class TrailMaker {
     trail_.remaining = leading(job_.model(), now.present_now, now.present_now.size(), kInQuestion);
     trail_.confirmed =
         leading(job_.model(), now.present_at_start, now.present_at_start.size(), kConfirmed);
+    trail_.named = job_.evidence().confirmed;
     trail_.unlisted = belief::unlisted(given, job_.complaint());
     if (!now.contradiction) add_ruled_out(given, now);
     add_bench();
@@ -106,7 +107,7 @@ class TrailMaker {
   void add_bench() {
     for (const Observation& seen : job_.evidence().observations) {
       if (!seen.reading) continue;
-      trail_.bench.push_back({seen, as_left(job_, seen)});
+      trail_.bench.push_back({seen, as_left(job_, seen), repaired_since(job_, seen)});
     }
     std::stable_sort(
         trail_.bench.begin(), trail_.bench.end(),
@@ -118,6 +119,18 @@ class TrailMaker {
   std::vector<double> highest_;
   Trail trail_;
 };
+
+/// Whether one that `counts` removed something that moves the reading.
+template <class Counts>
+bool any_repair_of(const Diagnosis& job, const Observation& seen, const Counts& counts) {
+  const std::vector<LinkInstance>& links = job.model().findings[seen.finding].links;
+  const std::vector<RepairDone>& repairs = job.evidence().repairs;
+  return std::any_of(repairs.begin(), repairs.end(), [&](const RepairDone& done) {
+    return counts(done) && std::any_of(links.begin(), links.end(), [&](const LinkInstance& link) {
+             return link.cause == done.cause;
+           });
+  });
+}
 
 }  // namespace
 
@@ -134,14 +147,12 @@ Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_
 }
 
 bool as_left(const Diagnosis& job, const Observation& seen) {
-  const std::vector<LinkInstance>& links = job.model().findings[seen.finding].links;
-  for (const RepairDone& done : job.evidence().repairs) {
-    if (done.epoch > seen.epoch) continue;  // a setting tells of when it was last set
-    for (const LinkInstance& link : links) {
-      if (link.cause == done.cause) return true;
-    }
-  }
-  return false;
+  // a setting tells of when it was last set
+  return any_repair_of(job, seen, [&](const auto& done) { return done.epoch <= seen.epoch; });
+}
+
+bool repaired_since(const Diagnosis& job, const Observation& seen) {
+  return any_repair_of(job, seen, [&](const auto& done) { return done.epoch > seen.epoch; });
 }
 
 Trail make_trail(const Diagnosis& job, const Journal& journal) {

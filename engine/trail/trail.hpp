@@ -46,10 +46,12 @@ struct RuledOut {
 struct BenchValue {
   Observation seen;
   bool as_left = false;
+  bool repaired_since = false;  ///< something that moves it was
 };
 
 struct Trail {
   std::vector<TrailStep> steps;
+  std::vector<std::size_t> named;   ///< causes that the mechanic named when the job was finished
   std::vector<Standing> confirmed;  ///< causes present as found, at least kConfirmed
   std::vector<RuledOut> ruled_out;  ///< largest fall first
   std::vector<Standing> remaining;  ///< present now, at least kInQuestion
@@ -62,10 +64,15 @@ struct Trail {
 /// tenth of what it was; as confirmed from kConfirmed.
 constexpr double kInQuestion = 0.05;
 constexpr double kConfirmed = 0.8;
+/// A rider is told to watch for a cause from this probability on: what is at a few per cent is for
+/// the next mechanic, and would frighten for nothing.
+constexpr double kWorthWatching = 0.2;
 
 /// True when a repair of something that moves this reading came before it; of a setting, before it
 /// was last set: a screw that nobody has touched is as found, whatever else was repaired.
 bool as_left(const Diagnosis& job, const Observation& seen);
+/// True when a repair of something that moves this reading came after it.
+bool repaired_since(const Diagnosis& job, const Observation& seen);
 
 /// The evidence as it was after `entry`: with what was replaced only later, without what was struck
 /// out later, since it never held.

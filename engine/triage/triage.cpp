@@ -216,6 +216,7 @@ class Ear {
     }
     std::stable_sort(out.heard.begin(), out.heard.end(),
                      [](const Heard& a, const Heard& b) { return a.standing < b.standing; });
+    drop_idle_conditions();
     out.not_understood = not_understood();
     return out;
   }
@@ -239,6 +240,19 @@ class Ear {
       });
       if (!known) missing.push_back(one);
       if (values.size() == one.options.size()) return;  // the answer leaves one of them
+    }
+  }
+
+  /// "off idle" says where, but not what, in a sentence in which nothing was heard.
+  void drop_idle_conditions() {
+    for (const Told& one : told_) {
+      const bool heard = std::any_of(matches_.begin(), matches_.end(), [&](const Match& match) {
+        return begin_[match.tokens.front()] == one.sentence;
+      });
+      if (heard) continue;
+      for (const std::size_t token : one.tokens) {
+        for (const std::size_t word : tokens()[token].words) used_[word] = false;
+      }
     }
   }
 

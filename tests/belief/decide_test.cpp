@@ -126,4 +126,23 @@ TEST_CASE("readings at every cylinder are answered to the per cent", "[belief][d
   }
 }
 
+// A and B are hardly both absent, since one of them showed G; each makes F appear, and a sensor all
+// but shuts F out. Taken one by one F is improbable, and its absence would leave nothing for G.
+TEST_CASE("a case that would contradict itself when narrowed is left whole", "[belief][decide]") {
+  belief::Network network;
+  network.causes = {{0.1, 0}, {0.1, 0}};
+  network.findings = {{{0.0}, {{0, {0.5}}, {1, {0.5}}}}, {{0.0}, {{0, {1.0}}, {1, {1.0}}}}};
+  belief::Case whole;
+  whole.network = network;
+  whole.levels = {{0, 0, 1, 2}};
+  whole.soft = {{{1}, 0, {1, 1e-6}, 3}};
+  REQUIRE_FALSE(belief::infer(whole).contradiction);
+  REQUIRE(belief::infer(belief::decided(whole, 1e-4)).contradiction);  // so it would be
+  const std::size_t widest = belief::infer(whole).width - 1;
+  const belief::Case narrow = belief::narrowed(whole, widest);
+  CHECK(narrow.doubt == 0);
+  CHECK_FALSE(belief::infer(narrow).contradiction);
+  CHECK_FALSE(belief::infer_narrowed(whole, widest).contradiction);
+}
+
 }  // namespace tickover

@@ -247,7 +247,8 @@ TEST_CASE("examples name what is in the pack", "[cli][shell]") {
     const cli::Words words = cli::parse(command, line);
     const auto check = [&](const std::string& name, cli::Names names) {
       if (listed(names) == nullptr) return;
-      for (const std::string& id : words.several(name)) {
+      for (const std::string& word : words.several(name)) {
+        const std::string id = word.substr(0, word.find('@'));  // "pilot-jet-blocked@3"
         CAPTURE(command.name, id);
         CHECK_THAT("\n" + *listed(names), Contains("\n" + id + " "));
         ++looked_up;

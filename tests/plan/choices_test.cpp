@@ -75,7 +75,7 @@ TEST_CASE("what is barred is in no proposal and no course", "[plan][constraints]
   }
 }
 
-TEST_CASE("a part that cannot be had takes its repairs out of the course", "[plan][constraints]") {
+TEST_CASE("a part that is not in stock is to be ordered, and the course stays", "[plan][constraints]") {
   const Diagnosis& job = test::diagnose(surging("four-inline"));
   const auto fits_one = [&](const Advice& advice, const std::string& part) {
     std::size_t count = 0;
@@ -89,9 +89,20 @@ TEST_CASE("a part that cannot be had takes its repairs out of the course", "[pla
     return count;
   };
   REQUIRE(fits_one(job.advise(), "pilot jet") > 0);
-  Constraints barred;
-  barred.parts = {"Pilot jet"};
-  CHECK(fits_one(job.advise({barred}), "pilot jet") == 0);
+  // not in stock: it is ordered, so the plan stays as it is
+  Constraints ordered;
+  ordered.parts = {"Pilot jet"};
+  const Advice all = job.advise(), same = job.advise({ordered});
+  CHECK(fits_one(same, "pilot jet") == fits_one(all, "pilot jet"));
+  CHECK(same.course_now.expected_minutes == all.course_now.expected_minutes);
+  std::size_t to_order = 0;
+  for (const pack::Repair& repair : job.model().pack.repairs) {
+    for (const std::string& part : ordered.to_order(repair)) {
+      CHECK_THAT(part, Catch::Contains("pilot jet", Catch::CaseSensitive::No));
+      ++to_order;
+    }
+  }
+  CHECK(to_order > 0);
 }
 
 TEST_CASE("what takes longer than the time left is told apart", "[plan][constraints]") {

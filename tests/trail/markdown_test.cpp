@@ -63,11 +63,12 @@ TEST_CASE("the sheet begins with complaint, cause and correction", "[trail][mark
   JobWriter job(test::shipped_sheet("four-inline"), {"long-storage"}, "it hunts at idle");
   job.record("idle-hunts", "clear").record("float-height", "19 mm", {2});
   const std::vector<std::string> headings = headings_of(markdown(job));
-  CHECK(headings == std::vector<std::string>{
-                        "# Job sheet", "## Complaint", "## Cause", "## Correction", "## Machine",
-                        "## Readings, as found and as left",
-                        "## What was done and seen, step by step", "## Ruled out, and by what",
-                        "## What remains uncertain", "## Parts these repairs call for, and time"});
+  CHECK(headings ==
+        std::vector<std::string>{"# Job sheet", "## Complaint", "## Cause", "## Correction",
+                                 "## Machine", "## Readings, as found and as left",
+                                 "## What was done and seen, step by step",
+                                 "## Ruled out, and by what", "## What remains uncertain",
+                                 "## Cautions", "## Parts these repairs call for, and time"});
 }
 
 TEST_CASE("nothing a rider types is taken for markup", "[trail][markdown]") {

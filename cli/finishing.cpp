@@ -1,0 +1,62 @@
+#include "cli/finishing.hpp"
+
+#include <algorithm>
+
+#include "cli/print.hpp"
+#include "engine/evidence/confirmed.hpp"
+
+namespace tickover::cli {
+namespace {
+
+/// From when a cause is offered as one that was confirmed.
+constexpr double kLeastConfirmed = 0.5;
+
+std::vector<std::size_t> to_be_named(const Diagnosis& job) {
+  const std::vector<std::size_t> all = confirmable(job);
+  std::vector<std::size_t> repaired = all;
+  std::erase_if(repaired, [&](std::size_t cause) {
+    const std::vector<RepairDone>& done = job.evidence().repairs;
+    return std::none_of(done.begin(), done.end(),
+                        [&](const RepairDone& one) { return one.cause == cause; });
+  });
+  return repaired.empty() ? all : repaired;
+}
+
+}  // namespace
+
+std::vector<std::size_t> confirmable(const Diagnosis& job) {
+  const std::vector<double> present = job.infer().present_at_start;
+  std::vector<std::size_t> causes = belief::largest_first(present);
+  std::erase_if(causes, [&](std::size_t cause) { return present[cause] < kLeastConfirmed; });
+  return causes;
+}
+
+std::string finish_line(const Diagnosis& job, const std::string& path) {
+  std::string line = "tickover finish " + printable(path);
+  const std::vector<std::size_t> causes = to_be_named(job);
+  for (const std::size_t cause : causes) line += " --cause " + cause_word(job.model(), cause);
+  return causes.empty() ? line + " --cause ..." : line;
+}
+
+std::string gone_in_words(const Diagnosis& job, const std::string& path) {
+  return "The complaint is gone. Close the job with the causes that you found:\n  " +
+         finish_line(job, path) + "\n";
+}
+
+std::string finished_in_words(const Diagnosis& job, const Journal& journal,
+                              const std::string& path) {
+  const Evidence& evidence = job.evidence();
+  const bool gone = evidence.verdict == "gone" || evidence.complaint.empty();
+  const std::string said = gone
+                               ? "The job is finished.\n"
+                               : "The job is finished, though no road test has found the complaint "
+                                 "gone.\n";
+  if (!evidence.confirmed.empty()) return said;
+  const std::string unnamed = "No cause is named, so the sheet tells only what is most probable.";
+  if (!gone && to_be_named(job).empty()) return said + wrapped(unnamed, 0);  // handed on
+  return said + wrapped(unnamed + " To name it:", 0) + "  tickover strike " + printable(path) +
+         " " + std::to_string(journal.entries.size()) + " --reason \"cause to be named\"\n  " +
+         finish_line(job, path) + "\n";
+}
+
+}  // namespace tickover::cli

@@ -1,0 +1,154 @@
+/// @file
+/// Closing a job: what it was and where, and the machine that comes back.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/program.hpp"
+#include "tests/support/scratch.hpp"
+
+namespace tickover {
+namespace {
+
+using Catch::Contains;
+
+/// An invented four with a blocked pilot jet: heard, looked at, cleaned, and gone.
+class Cured {
+ public:
+  explicit Cured(const std::string& where = "3") {
+    CHECK(run("open bike.job --machine four-inline --risk old-rubber --complaint 'it hangs'")
+              .status == 0);
+    CHECK(run("record bike.job speed-hangs clear").status == 0);
+    CHECK(run("record bike.job idles-only-propped yes --asked").status == 0);
+    CHECK(run("record bike.job pilot-jet-check --cyl 3 shut").status == 0);
+    CHECK(run("repair bike.job clean-pilot --cyl " + where).status == 0);
+    gone = run("verify bike.job gone");
+  }
+
+  test::ProgramResult run(const std::string& line) const {
+    return test::run_program(
+        {test::words_of_line(line), scratch.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
+  }
+  std::string sheet(const std::string& options = "") const {
+    return run("sheet bike.job " + options).out;
+  }
+
+  test::Scratch scratch;
+  test::ProgramResult gone;
+};
+
+}  // namespace
+
+TEST_CASE("the line that closes a job names what was found", "[cli][finish]") {
+  const Cured job;
+  CHECK_THAT(job.gone.out, Contains("tickover finish bike.job --cause") &&
+                               Contains("pilot-jet-blocked@3") && !Contains("..."));
+  CHECK(job.run("finish bike.job --cause pilot-jet-blocked@3").status == 0);
+}
+
+TEST_CASE("what the mechanic confirms is the cause on every sheet", "[cli][finish]") {
+  const Cured job;
+  CHECK_THAT(job.sheet(), !Contains("confirmed by the mechanic"));
+  // improbable as it is after all that was seen
+  CHECK(job.run("finish bike.job --cause vacuum-port-open@2").status == 0);
+  const std::string named =
+      "Vacuum take-off open: cap off, screw missing or hose split, cylinder 2";
+  CHECK_THAT(job.sheet(), Contains("- " + named + ": confirmed by the mechanic"));
+  CHECK_THAT(job.sheet("--html -"), Contains(named + ": confirmed by the mechanic"));
+  const std::string rider = job.sheet("--for rider");
+  CHECK_THAT(rider, Contains("- " + named) && !Contains("- Pilot jet or pilot passage"));
+  CHECK(nlohmann::json::parse(job.sheet("--json")).at("named") ==
+        nlohmann::json{"vacuum-port-open@2"});
+  CHECK_THAT(job.run("review bike.job").out, Contains(named));
+}
+
+TEST_CASE("a cause of one cylinder is named with it, unless it was repaired at one alone",
+          "[cli][finish]") {
+  const Cured everywhere("all");
+  const std::string before = everywhere.scratch.read("bike.job");
+  const auto refused = everywhere.run("finish bike.job --cause pilot-jet-blocked");
+  CHECK(refused.status == 2);
+  CHECK_THAT(refused.err, Contains("any of 4 places where it was repaired") &&
+                              Contains("--cause pilot-jet-blocked@1"));
+  CHECK(everywhere.scratch.read("bike.job") == before);
+  CHECK(everywhere.run("finish bike.job --cause stale-fuel --cyl 2").status == 2);
+  CHECK(everywhere.run("finish bike.job --cause pilot-jet-blocked@5").status == 2);
+  CHECK(everywhere.run("finish bike.job --cause pilot-jet-blocked --cyl 1,3").status == 0);
+  CHECK_THAT(everywhere.sheet(), Contains("blocked, cylinder 1: confirmed") &&
+                                     Contains("blocked, cylinder 3: confirmed"));
+  const Cured one;
+  CHECK(one.run("finish bike.job --cause pilot-jet-blocked").status == 0);
+  CHECK_THAT(one.sheet(), Contains("blocked, cylinder 3: confirmed"));
+}
+
+TEST_CASE("a job finished without a cause says so", "[cli][finish]") {
+  const Cured job;
+  const auto finished = job.run("finish bike.job");
+  CHECK(finished.status == 0);
+  CHECK_THAT(finished.out,
+             Contains("No cause is named") && Contains("tickover strike bike.job 7 --reason"));
+  CHECK_THAT(job.sheet(), Contains("finished without naming a cause"));
+  const Cured named;
+  CHECK_THAT(named.run("finish bike.job --cause pilot-jet-blocked").out,
+             !Contains("No cause is named"));
+}
+
+TEST_CASE("a machine that comes back has a job of its own that knows the one before",
+          "[cli][finish]") {
+  const Cured job;
+  CHECK_THAT(job.run("open new.job --after bike.job").err, Contains("not finished"));
+  CHECK(job.run("finish bike.job --cause pilot-jet-blocked").status == 0);
+  const std::string before = job.scratch.read("bike.job");
+  for (const std::string line : {"record bike.job idle-hunts clear", "next bike.job",
+                                 "open bike.job --machine four-inline"}) {
+    CAPTURE(line);
+    const auto told = job.run(line);
+    CHECK_THAT(told.out + told.err, Contains("tickover open NEW.job --after bike.job"));
+  }
+  const auto opened =
+      job.run("open new.job --after bike.job --risk tank-recently-off --complaint x");
+  CHECK(opened.status == 0);
+  CHECK_THAT(opened.out, Contains("It came back after bike.job") && Contains("\"it hangs\"") &&
+                             Contains("Clean pilot jet and passages, cyl 3") &&
+                             Contains("passage partly blocked, cylinder 3"));
+  const auto opening = nlohmann::json::parse(job.scratch.read("new.job")).at("opening");
+  CHECK(opening.at("risks") == nlohmann::json{"old-rubber", "tank-recently-off"});
+  CHECK(opening.at("machine").at("id") == "four-inline");
+  // which job it was, and how it stood, is proved by its last checksum
+  const std::string last = before.substr(before.rfind('{'));
+  CHECK(opening.at("earlier").at("sum") == nlohmann::json::parse(last).at("sum"));
+  CHECK(job.run("record new.job speed-hangs clear").status == 0);
+  const std::string sheet = job.run("sheet new.job").out;
+  CHECK_THAT(sheet, Contains("## The job before this one") &&
+                        Contains("Repaired then: Clean pilot jet and passages, cylinder 3") &&
+                        Contains("After the road test: the complaint is gone."));
+  CHECK_THAT(job.run("sheet new.job --html -").out, Contains("Repaired then:"));
+  CHECK(job.scratch.read("bike.job") == before);
+}
+
+TEST_CASE("what the rider admitted only when asked can be found gone", "[cli][finish]") {
+  const Cured job;
+  const auto changed = job.run("verify bike.job changed --gone idles-only-propped");
+  CHECK(changed.status == 1);
+  CHECK_THAT(changed.out, Contains("verified: changed: idles-only-propped"));
+  const auto never = job.run("verify bike.job changed --gone overrun-popping");
+  CHECK(never.status == 2);
+  CHECK_THAT(never.err, Contains("'overrun-popping' was never recorded as being there") &&
+                            Contains("speed-hangs and idles-only-propped"));
+}
+
+TEST_CASE("the rider is warned of what is worth it, the next mechanic of all", "[cli][finish]") {
+  const Cured job;
+  CHECK(job.run("verify bike.job still").status == 1);
+  const auto remaining = nlohmann::json::parse(job.sheet("--json")).at("remaining");
+  const std::string rider = job.sheet("--for rider"), mechanic = job.sheet();
+  std::size_t few = 0;
+  for (const auto& one : remaining) few += one.at("probability").get<double>() < 0.2 ? 1 : 0;
+  REQUIRE(few > 0);
+  const std::size_t told = std::count(rider.begin(), rider.end(), '%');
+  CHECK(told == 0);
+  CHECK_THAT(rider, Contains("No single cause stands out yet.") && !Contains("If it comes back"));
+  CHECK_THAT(mechanic, Contains("Carburettors out of balance with each other: "));
+  CHECK_THAT(rider, !Contains("Carburettors out of balance with each other"));
+}
+
+}  // namespace tickover
