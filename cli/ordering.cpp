@@ -64,13 +64,19 @@ std::vector<Order> orders(const Diagnosis& job, const plan::Shop& shop,
   return all;
 }
 
+/// "pilot jet if it will not come clear": the repair can be begun without.
+bool perhaps(const std::string& part) {
+  return part.find(" if ") != std::string::npos || part.ends_with(" as needed");
+}
+
 /// What comes first is a repair that waits.
 bool waits(const plan::Advice& advice, const std::vector<Order>& ordered) {
   const plan::Proposal& first = advice.proposals.front();
   if (first.kind != plan::ActionKind::course || first.batch.steps.empty()) return false;
   const plan::CourseStep step = plan::first_steps(first.batch).front();
-  return !step.look && std::any_of(ordered.begin(), ordered.end(),
-                                   [&](const Order& one) { return one.repair == step.repair; });
+  return !step.look && std::any_of(ordered.begin(), ordered.end(), [&](const Order& one) {
+    return one.repair == step.repair && !std::all_of(one.parts.begin(), one.parts.end(), perhaps);
+  });
 }
 
 std::string until_then(const Diagnosis& job, plan::Shop shop, const std::vector<Order>& ordered) {

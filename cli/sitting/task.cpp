@@ -97,7 +97,7 @@ class TaskFinder {
 
   Task advised(const plan::Advice& advice) const {
     if (advice.belief.contradiction) return {TaskKind::strike};
-    if (advice.proposals.empty()) return {TaskKind::hand_on};
+    if (advice.proposals.empty()) return hand_on();
     for (std::size_t i = 0; i < advice.proposals.size(); ++i) {
       if (begun(advice.proposals[i])) return observation(advice.proposals[i], i);
     }
@@ -106,12 +106,25 @@ class TaskFinder {
       case plan::ActionKind::verify:
         return {TaskKind::verify};
       case plan::ActionKind::hand_on:
-        return {TaskKind::hand_on};
+        return hand_on();
       case plan::ActionKind::course:
         return step_of(first.batch);
       default:
         return observation(first, 0);
     }
+  }
+
+  /// With the parts that repairs left out in this sitting wait for.
+  Task hand_on() const {
+    Task task{.kind = TaskKind::hand_on};
+    for (const std::string& id : sitting_.shop.constraints.without) {
+      const auto repair = pack::find(pack().repairs, id);
+      if (!repair) continue;
+      for (std::string& part : sitting_.shop.constraints.to_order(pack().repairs[*repair])) {
+        task.to_order.push_back(std::move(part));
+      }
+    }
+    return task;
   }
 
   std::string id_of(const plan::Proposal& proposal) const {

@@ -122,12 +122,21 @@ std::vector<Choice> causes_to_confirm(const Diagnosis& job) {
   return choices;
 }
 
-std::vector<Choice> complaint_of(const Diagnosis& job) {
+/// The complaint, then what else was there: what may have gone.
+std::vector<Choice> symptoms_told(const Diagnosis& job) {
   std::vector<Choice> choices;
-  for (const std::size_t instance : job.evidence().complaint) {
+  const auto add = [&](std::size_t instance) {
     const pack::Finding& finding =
         job.model().pack.findings[job.model().findings[instance].finding];
-    choices.push_back({finding.id, finding.name});
+    const bool known = std::any_of(choices.begin(), choices.end(),
+                                   [&](const Choice& one) { return one.word == finding.id; });
+    if (finding.kind == pack::Kind::symptom && !known) {
+      choices.push_back({finding.id, finding.name});
+    }
+  };
+  for (const std::size_t instance : job.evidence().complaint) add(instance);
+  for (const Observation& seen : job.evidence().observations) {
+    if (seen.level > 0) add(seen.finding);
   }
   return choices;
 }
@@ -213,6 +222,12 @@ std::string task_in_words(const Session& session, const Plan& plan) {
     case TaskKind::strike:
       return contradiction_in_words(job, session.journal);
     case TaskKind::hand_on:
+      if (!plan.task.to_order.empty()) {
+        return wrapped(
+            "Nothing else is worth its time until this is here: " + join_words(plan.task.to_order) +
+                ". 'quit' leaves the job open; 'tickover work' goes on with it then.",
+            0);
+      }
       return wrapped("No check or repair on the list is worth its time against handing the job on.",
                      0);
     case TaskKind::finish:
@@ -280,7 +295,7 @@ std::vector<Choice> choices_of(const Session& session, const Plan& plan) {
               {"still", "it is as it was"},
               {"changed", "some of it has gone"}};
     case TaskKind::changed:
-      return complaint_of(job);
+      return symptoms_told(job);
     case TaskKind::finish:
       return causes_to_confirm(job);
     case TaskKind::choose:

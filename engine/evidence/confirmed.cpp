@@ -47,6 +47,7 @@ class Namer {
   std::size_t cause_named(const std::string& word) const {
     const auto cause = pack::find(model_.pack.causes, word);
     if (!cause) {
+      require_place(word);
       throw unknown_name(InputFault::usage, "", "cause", word, pack::ids_of(model_.pack.causes));
     }
     const bool here = std::any_of(model_.causes.begin(), model_.causes.end(),
@@ -54,6 +55,18 @@ class Namer {
     if (here) return *cause;
     throw InputError(InputFault::usage, "", "'" + word + "' does not apply to this machine",
                      "it needs: " + join_words(model_.pack.causes[*cause].needs));
+  }
+
+  /// Of "pilot-jet-blocked@9" the cause is known, and the place is not.
+  void require_place(const std::string& word) const {
+    const std::string plain = word.substr(0, word.find('@'));
+    const auto cause = pack::find(model_.pack.causes, plain);
+    if (!cause) return;
+    const std::size_t count = model_.places(model_.pack.causes[*cause].scope).size();
+    throw InputError(
+        InputFault::usage, "", "'" + printable(word) + "' names no place of '" + plain + "'",
+        count == 1 ? "it has one only: --cause " + plain
+                   : "--cause " + plain + "@1 to --cause " + plain + "@" + std::to_string(count));
   }
 
   Place place_at(pack::Scope scope, std::size_t cylinder) const {

@@ -11,6 +11,7 @@
 #include <valijson/validator.hpp>
 
 #include "engine/foundation/error.hpp"
+#include "engine/foundation/file_kind.hpp"
 
 namespace tickover {
 namespace {
@@ -226,6 +227,10 @@ json parse_json(std::string_view text, const std::string& file) {
     refuse_repetition(text, file);
     return document;
   } catch (const json::parse_error& error) {
+    const std::string kind = file_kind(text);
+    if (!kind.empty()) {
+      throw InputError(InputFault::data, file, "this is not JSON: it seems to be " + kind);
+    }
     throw InputError(InputFault::data, at_line(file, line_of(text, error.byte)),
                      "this is not JSON: " + reason_of(error));
   } catch (const json::exception& error) {

@@ -71,7 +71,8 @@ TEST_CASE("a cause of one cylinder is named with it, unless it was repaired at o
                               Contains("--cause pilot-jet-blocked@1"));
   CHECK(everywhere.scratch.read("bike.job") == before);
   CHECK(everywhere.run("finish bike.job --cause stale-fuel --cyl 2").status == 2);
-  CHECK(everywhere.run("finish bike.job --cause pilot-jet-blocked@5").status == 2);
+  CHECK_THAT(everywhere.run("finish bike.job --cause pilot-jet-blocked@5").err,
+             Contains("names no place") && Contains("@1 to --cause pilot-jet-blocked@4"));
   CHECK(everywhere.run("finish bike.job --cause pilot-jet-blocked --cyl 1,3").status == 0);
   CHECK_THAT(everywhere.sheet(), Contains("blocked, cylinder 1: confirmed") &&
                                      Contains("blocked, cylinder 3: confirmed"));

@@ -121,6 +121,15 @@ TEST_CASE("a file that is no job is called what it seems to be", "[cli][first-da
   CHECK_THAT(told(whole.substr(0, 40)), !Contains("it seems to be"));  // torn, not of another kind
 }
 
+TEST_CASE("a sheet that is a web page is called so", "[cli][first-day]") {
+  const Shop shop;
+  shop.scratch.write("page.json", "<html><body>");
+  const auto opened = shop.run("open bike.job --machine ./page.json");
+  CHECK(opened.status == 65);
+  CHECK(opened.err ==
+        "tickover: ./page.json: this is not JSON: it seems to be a web page (HTML)\n");
+}
+
 TEST_CASE("words of a sentence in which nothing was heard are told", "[cli][first-day]") {
   const Shop shop;
   shop.open("four-inline");

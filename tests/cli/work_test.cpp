@@ -339,4 +339,26 @@ TEST_CASE("a choice is known by number, word, or the beginning of it", "[cli][wo
   CHECK(cli::words_of("a \"b c") == std::vector<std::string>{"a", "b c"});
 }
 
+TEST_CASE("a repair whose part is not in stock is left until it is here", "[cli][work]") {
+  Sittings job;
+  const std::string typed =
+      "other rubber-check-off\nsplit all\nother renew-intake-rubber\nskip\nquit\n";
+  const std::string out = job.tell({"work", job.job(), "--no-part", "intake rubber"}, typed);
+  CAPTURE(out);
+  CHECK_THAT(out, Contains("Order intake rubber: not in stock. 'skip' goes on"));
+  const std::string later = job.tell({"work", job.job()}, "other renew-intake-rubber\nquit\n");
+  CHECK_THAT(later, !Contains("not in stock"));
+}
+
+TEST_CASE("what was admitted when asked stands among what may have gone", "[cli][work]") {
+  Sittings job;
+  job.tell({"record", job.job(), "speed-hangs", "clear"});
+  job.tell({"record", job.job(), "idles-only-propped", "yes", "--asked"});
+  job.tell({"repair", job.job(), "renew-fuel"});
+  const std::string out = job.work({"other verify", "changed", "2", "quit"});
+  CAPTURE(out);
+  CHECK_THAT(out, Contains("  2  idles-only-propped") &&
+                      Contains("verified: changed: idles-only-propped"));
+}
+
 }  // namespace tickover
