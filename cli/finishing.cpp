@@ -51,12 +51,15 @@ std::string finished_in_words(const Diagnosis& job, const Journal& journal,
                                ? "The job is finished.\n"
                                : "The job is finished, though no road test has found the complaint "
                                  "gone.\n";
-  if (!evidence.confirmed.empty()) return said;
+  const std::string sheets = "The job sheet: tickover sheet " + printable(path) +
+                             "\nFor the rider: tickover sheet " + printable(path) +
+                             " --for rider\n";
+  if (!evidence.confirmed.empty()) return said + sheets;
   const std::string unnamed = "No cause is named, so the sheet tells only what is most probable.";
-  if (!gone && to_be_named(job).empty()) return said + wrapped(unnamed, 0);  // handed on
+  if (!gone && to_be_named(job).empty()) return said + wrapped(unnamed, 0) + sheets;  // handed on
   return said + wrapped(unnamed + " To name it:", 0) + "  tickover strike " + printable(path) +
          " " + std::to_string(journal.entries.size()) + " --reason \"cause to be named\"\n  " +
-         finish_line(job, path) + "\n";
+         finish_line(job, path) + "\n" + sheets;
 }
 
 }  // namespace tickover::cli

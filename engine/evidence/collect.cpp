@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cctype>
 #include <map>
 #include <set>
 
@@ -9,6 +10,7 @@
 #include "engine/evidence/take_reading.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
 #include "engine/machine/access.hpp"
 
 namespace tickover {
@@ -19,6 +21,15 @@ std::vector<std::string> names_of_findings(const pack::Pack& pack) {
   std::vector<std::string> names = pack::ids_of(pack.findings);
   for (std::string& check : pack::ids_of(pack.checks)) names.push_back(std::move(check));
   return names;
+}
+
+/// "; here --cyl 3 cold" where the number was put before the answer.
+std::string cylinder_in(const std::string& value) {
+  const std::size_t blank = value.find(' ');
+  const bool number = blank > 0 && value.find_first_not_of("0123456789,") == blank;
+  const bool word = number && std::isalpha(static_cast<unsigned char>(value[blank + 1])) != 0 &&
+                    !known_unit(value.substr(blank + 1));
+  return word ? "; here: --cyl " + printable(value) : std::string();
 }
 
 /// One pass over the valid entries of a journal.
@@ -75,7 +86,7 @@ class Collector {
     throw InputError(InputFault::usage, "",
                      "'" + name + "' is taken per " + std::string(pack::name_of(scope)),
                      "say which cylinder: --cyl 1 to --cyl " + std::to_string(count) +
-                         ", several as 1,2, or all");
+                         ", several as 1,2, or all" + cylinder_in(entry.value));
   }
 
   std::vector<Place> at_cylinders(const std::vector<std::size_t>& cylinders,

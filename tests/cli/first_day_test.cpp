@@ -97,6 +97,8 @@ TEST_CASE("a missing value is asked for in the words of what was looked at", "[c
       shop.run("record bike.job cold-header").err,
       Contains("tickover record bike.job cold-header --cyl N VALUE; VALUE is none, cooler or "
                "cold, or unsure"));
+  CHECK_THAT(shop.run("record bike.job cold-header 3 cold").err, Contains("; here: --cyl 3 cold"));
+  CHECK_THAT(shop.run("record bike.job float-height 17 mm").err, !Contains("; here:"));
   CHECK_THAT(shop.run("record bike.job float-height --cyl 3").err,
              Contains("a value in mm, such as 17.5 mm, or unsure"));
 }
