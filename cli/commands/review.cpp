@@ -36,10 +36,20 @@ std::string found_text(const Model& model, const Review& review) {
   return "Found, or repaired as probable\n" + bullets(names);
 }
 
+/// The mechanic's word stands; who has to stand up for it should know what speaks against it.
+std::string doubt_text(const Model& model, const Review& review) {
+  std::vector<std::string> lines;
+  for (const Standing& one : review.in_doubt) {
+    lines.push_back(model.describe_cause(one.cause) + ": " + odds_in_words(one.probability));
+  }
+  return lines.empty() ? ""
+                       : "Named as the cause, though what was recorded hardly speaks for it\n" +
+                             bullets(lines);
+}
+
 /// How surely what was found accounts for each part of the complaint.
 std::string complaint_text(const Model& model, const Review& review) {
-  std::string out =
-      "Does that explain the complaint? Each part of it gone without these causes\n";
+  std::string out = "Does that explain the complaint? Each part of it gone without these causes\n";
   for (const Accounted& one : review.complaint) {
     out += labelled("  " + percent(one.explained) + "  ", model.describe_finding(one.finding), 9);
   }
@@ -85,8 +95,8 @@ std::vector<std::string> skipped_texts(const Model& model, const Review& review)
 
 std::string review_text(const Diagnosis& job, const Review& review) {
   const Model& model = job.model();
-  return found_text(model, review) + "\n" + complaint_text(model, review) + "\n" +
-         closing_text(review, job.evidence().verdict) +
+  return found_text(model, review) + doubt_text(model, review) + "\n" +
+         complaint_text(model, review) + "\n" + closing_text(review, job.evidence().verdict) +
          section("Out of limits, and left so", value_texts(model, review.left_beyond),
                  "No reading was left out of its limits.") +
          section("Repaired, and not measured again: as found without as left",
@@ -120,6 +130,11 @@ Json review_json(const Model& model, const Review& review) {
         {{"symptom", model.findings[one.finding].id}, {"explained", steady(one.explained)}});
   }
   if (review.cured) out["cured"] = steady(*review.cured);
+  out["in-doubt"] = Json::array();
+  for (const Standing& one : review.in_doubt) {
+    out["in-doubt"].push_back(
+        {{"cause", model.causes[one.cause].id}, {"probability", steady(one.probability)}});
+  }
   out["left-beyond"] = values_json(model, review.left_beyond);
   out["without-as-left"] = values_json(model, review.without_as_left);
   out["skipped"] = Json::array();

@@ -55,6 +55,10 @@ class Reviewer {
       if (now.present_at_start[c] >= kConfirmed) found.insert(c);
     }
     review_.found.assign(found.begin(), found.end());
+    for (const std::size_t named : job_.evidence().confirmed) {
+      const double p = now.present_at_start[named];
+      if (p < kInQuestion) review_.in_doubt.push_back({named, p});
+    }
     std::vector<belief::Removal> removals;
     for (const std::size_t cause : review_.found) removals.push_back({cause, 0, 1, 0});
     for (const std::size_t finding : job_.evidence().complaint) {

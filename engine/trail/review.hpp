@@ -24,8 +24,9 @@ struct SkippedCheck {
 };
 
 struct Review {
-  std::vector<std::size_t> found;    ///< causes repaired and in question still as found, or
-                                     ///< confirmed as found; ascending
+  std::vector<std::size_t> found;    ///< causes repaired and in question still as found, confirmed
+                                     ///< as found, or named at the end; ascending
+  std::vector<Standing> in_doubt;    ///< named at the end, and as found below kInQuestion
   std::vector<Accounted> complaint;  ///< in the order of the findings
   std::optional<double> cured;       ///< P(complaint gone) of all repairs, before it was run; none
                                      ///< when nothing was repaired

@@ -58,7 +58,8 @@ TEST_CASE("what the mechanic confirms is the cause on every sheet", "[cli][finis
   CHECK_THAT(rider, Contains("- " + named) && !Contains("- Pilot jet or pilot passage"));
   CHECK(nlohmann::json::parse(job.sheet("--json")).at("named") ==
         nlohmann::json{"vacuum-port-open@2"});
-  CHECK_THAT(job.run("review bike.job").out, Contains(named));
+  CHECK_THAT(job.run("review bike.job").out,
+             Contains("though what was recorded hardly speaks for it\n  - Vacuum take-off open"));
 }
 
 TEST_CASE("a cause of one cylinder is named with it, unless it was repaired at one alone",
@@ -91,6 +92,7 @@ TEST_CASE("a job finished without a cause says so", "[cli][finish]") {
   const Cured named;
   CHECK_THAT(named.run("finish bike.job --cause pilot-jet-blocked").out,
              !Contains("No cause is named"));
+  CHECK_THAT(named.run("review bike.job").out, !Contains("hardly speaks for it"));
 }
 
 TEST_CASE("a machine that comes back has a job of its own that knows the one before",
