@@ -32,7 +32,9 @@ Texts repairs_of(const Model& model, const Earlier& earlier) {
     Texts numbers;
     for (const std::size_t cylinder : done.cylinders) numbers.push_back(std::to_string(cylinder));
     names.push_back((repair ? model.pack.repairs[*repair].name : printable(done.repair)) +
-                    (numbers.empty() ? "" : ", cyl " + join_words(numbers)));
+                    (numbers.empty() || model.machine.cylinders.size() == 1
+                         ? ""
+                         : ", cyl " + join_words(numbers)));
   }
   return names;
 }

@@ -75,6 +75,8 @@ TEST_CASE("nobody says cylinder 1 of a single", "[cli][first-day]") {
     CHECK_THAT(told.out, !Contains("ylinder 1") && !Contains(", cyl 1"));
   }
   CHECK(shop.run("finish bike.job --cause pilot-jet-blocked").status == 0);
+  CHECK_THAT(shop.run("open again.job --after bike.job").out,
+             Contains("Clean pilot jet and passages") && !Contains("cyl 1"));
   CHECK_THAT(shop.run("why bike.job pilot-jet-blocked").out, Contains("Pilot jet"));
 }
 
