@@ -30,7 +30,7 @@ class Adviser {
         detailed_(detailed),
         given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)),
-        leaves_(workshop, ground, evidence, given_, complaint_, detailed > 0) {}
+        leaves_(workshop, evidence, given_, complaint_, detailed > 0) {}
 
   Advice run() {
     base_ = judged();

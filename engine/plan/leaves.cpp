@@ -10,10 +10,9 @@ constexpr std::size_t kScenarios = 600;
 
 }  // namespace
 
-Leaves::Leaves(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-               const belief::Case& given, std::vector<std::size_t> complaint, bool exact)
+Leaves::Leaves(const Workshop& workshop, const Evidence& evidence, const belief::Case& given,
+               std::vector<std::size_t> complaint, bool exact)
     : workshop_(workshop),
-      ground_(ground),
       evidence_(evidence),
       given_(given),
       complaint_(std::move(complaint)),

@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-#include "engine/belief/ground.hpp"
+#include "engine/belief/infer.hpp"
 #include "engine/plan/course.hpp"
 #include "engine/plan/sample.hpp"
 
@@ -18,8 +18,8 @@ class Leaves {
  public:
   /// `given` must stay and may hold a result when `after` is asked; `complaint` are nodes of the
   /// network. With `exact`, the present course is priced exactly however long that takes.
-  Leaves(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-         const belief::Case& given, std::vector<std::size_t> complaint, bool exact);
+  Leaves(const Workshop& workshop, const Evidence& evidence, const belief::Case& given,
+         std::vector<std::size_t> complaint, bool exact);
 
   /// Takes another belief, `base`, that of `given` as it now stands.
   void start(const belief::Belief& base);
@@ -52,7 +52,6 @@ class Leaves {
   bool unverified() const { return evidence_.repairs_since_verify > 0; }
 
   const Workshop& workshop_;
-  const belief::Ground& ground_;
   const Evidence& evidence_;
   const belief::Case& given_;
   const std::vector<std::size_t> complaint_;
