@@ -82,6 +82,7 @@ class Draft {
   Course follow(const Course& known) {
     for (const Batch& batch : known.batches) {
       for (const CourseStep& step : batch.steps) {
+        if (in_batch(step)) continue;
         if (!step.look || !looked(*step.look)) {
           add(step);
           continue;
@@ -140,10 +141,12 @@ class Draft {
     return std::find(known.begin(), known.end(), look.instance) != known.end();
   }
 
-  static CourseStep without_look(CourseStep step) {
-    for (belief::Removal& one : step.removals) one.success /= step.look->sensitivity;
-    step.look.reset();
-    return step;
+  /// Nobody does a repair twice in one go: not after a look either that has been answered since.
+  bool in_batch(const CourseStep& step) const {
+    if (step.look && !looked(*step.look)) return false;
+    return std::any_of(batch_.steps.begin(), batch_.steps.end(), [&](const CourseStep* done) {
+      return !done->look && done->repair == step.repair && done->place == step.place;
+    });
   }
 
   /// The same for steps that are alike: a repair, or after those a check.
@@ -187,11 +190,6 @@ class Draft {
     const OpenLayers still = step.look ? gathered_.still | need : gathered_.still;
     const Expense more = expense(step, still, true);
     return unpaid_ + more.work + more.parts + workshop_.access().there_and_back(widest_, need);
-  }
-
-  /// What a step takes whatever else is in its batch.
-  static double least_minutes(const CourseStep& step) {
-    return step.look ? step.looking.each + step.consumables : step.repairing.each + step.parts;
   }
 
   /// How much of a cure a step of that weight buys per minute.

@@ -12,6 +12,16 @@ Charge charge(const Workshop& workshop, const CourseStep& step, const OpenLayers
        step.parts}};
 }
 
+double least_minutes(const CourseStep& step) {
+  return step.look ? step.looking.each + step.consumables : step.repairing.each + step.parts;
+}
+
+CourseStep without_look(CourseStep step) {
+  for (belief::Removal& one : step.removals) one.success /= step.look->sensitivity;
+  step.look.reset();
+  return step;
+}
+
 void gather(Gathered& gathered, const CourseStep& step) {
   if (!step.look) {
     gathered.still = gathered.still | step.need.open;

@@ -31,6 +31,12 @@ struct Charge {
 Charge charge(const Workshop& workshop, const CourseStep& step, const OpenLayers& still,
               bool again);
 
+/// What a step takes whatever else is in its batch.
+double least_minutes(const CourseStep& step);
+
+/// The repair of a step whose look has been answered.
+CourseStep without_look(CourseStep step);
+
 /// What one more step needs open.
 void gather(Gathered& gathered, const CourseStep& step);
 

@@ -28,7 +28,7 @@ TEST_CASE("the scenarios' course costs what the exact one costs", "[plan][lookah
       const Diagnosis& job = test::diagnose(hanging(machine, risk));
       const belief::Case given = job.given();
       const belief::Belief base = belief::infer(given);
-      plan::Leaves leaves(job.workshop(), job.ground(), job.evidence(), given,
+      plan::Leaves leaves(job.workshop(), job.evidence(), given,
                           job.ground().nodes_of(job.evidence().complaint), true);
       leaves.start(base);
       plan::Lookahead ahead(job.workshop(), job.ground(), job.evidence(), leaves.looked(),

@@ -133,4 +133,42 @@ TEST_CASE("what is left of a batch when all its looks are answered is not verifi
   for (const plan::Batch& batch : left.batches) CHECK_FALSE(batch.steps.empty());
 }
 
+// Two jets of one carburettor were cleaned at once: by a plain repair, and by the repair of a look
+// that had been answered since.
+TEST_CASE("a repair whose look has been answered is not done twice in one go", "[plan][course]") {
+  const Planned planned("four-inline", "long-storage");
+  const std::vector<plan::CourseStep>& steps = planned.job.workshop().steps();
+  const auto is_its_repair = [](const plan::CourseStep& look, const plan::CourseStep& step) {
+    return !step.look && step.repair == look.repair && step.place == look.place;
+  };
+  std::size_t followed = 0;
+  for (const plan::CourseStep& look : steps) {
+    if (!look.look || !look.place) continue;
+    const auto repair = std::find_if(steps.begin(), steps.end(), [&](const plan::CourseStep& step) {
+      return is_its_repair(look, step);
+    });
+    const std::size_t cause = look.removals.front().cause;
+    std::vector<double> to_blame(planned.weights.size(), 0.0);
+    for (const plan::Sample::Part& part : planned.sample.lasting_with()[cause]) {
+      to_blame[part.index] = planned.weights[part.index] * part.surely;
+    }
+    if (repair == steps.end() || planned.sample.lasting_with()[cause].empty()) continue;
+    plan::SampleCures cures(planned.sample, to_blame);
+    for (const bool look_first : {true, false}) {
+      Course course;
+      course.batches = {{look_first ? std::vector{look, *repair} : std::vector{*repair, look}}};
+      const std::vector<std::size_t> answered = {look.look->instance};
+      const Course left =
+          plan::cheapest_course(planned.job.workshop(), {cures, answered, {}, false}, {&course});
+      if (left.batches.empty()) continue;
+      const auto& done = left.batches.front().steps;
+      CHECK(std::count_if(done.begin(), done.end(), [&](const plan::CourseStep& step) {
+              return is_its_repair(look, step);
+            }) == 1);
+      ++followed;
+    }
+  }
+  CHECK(followed > 10);
+}
+
 }  // namespace tickover
