@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "engine/plan/gathered.hpp"
+#include "engine/plan/start.hpp"
 #include "engine/plan/step_weights.hpp"
 
 namespace tickover::plan {
@@ -21,29 +22,6 @@ struct Candidate {
   double least = 0;    ///< minutes whatever else is in its batch
   double at_most = 0;  ///< what it buys of a cure a minute: no more than this, whatever was done
   bool used = false;
-};
-
-/// What every course from a situation starts with.
-class Start {
- public:
-  explicit Start(const Situation& situation)
-      : least_left(1 - situation.cures.all_gone()), cures_(situation.cures) {
-    cures_.start();
-    cured = cures_.cured();
-  }
-
-  /// Cures::culprits, asked for when first needed.
-  const std::vector<double>& culprits() const {
-    if (culprits_.empty()) culprits_ = cures_.culprits();
-    return culprits_;
-  }
-
-  double least_left;  ///< P(not cured) even with every listed cause removed
-  double cured;
-
- private:
-  Cures& cures_;
-  mutable std::vector<double> culprits_;
 };
 
 /// Builds a course step by step and keeps the cheapest beginning of it.
@@ -69,7 +47,7 @@ class Draft {
   Course greedy() {
     know_culprits();
     find_candidates();
-    while (Candidate* next = best_step()) {
+    while (Candidate* next = best_step_of_any_batch()) {
       if (verify_first(step_of(*next))) close_batch();
       add_with_siblings(*next);
       consider_stopping_here();
@@ -82,8 +60,9 @@ class Draft {
   Course follow(const Course& known) {
     for (const Batch& batch : known.batches) {
       for (const CourseStep& step : batch.steps) {
-        if (in_batch(step)) continue;
-        if (!step.look || !looked(*step.look)) {
+        const bool answered = step.look && looked(*step.look);
+        if ((answered || !step.look) && twice(step)) continue;
+        if (!answered) {
           add(step);
           continue;
         }
@@ -141,11 +120,10 @@ class Draft {
     return std::find(known.begin(), known.end(), look.instance) != known.end();
   }
 
-  /// Nobody does a repair twice in one go: not after a look either that has been answered since.
-  bool in_batch(const CourseStep& step) const {
-    if (step.look && !looked(*step.look)) return false;
+  /// Nobody does a repair twice in one go, by itself and after a look: what is found decides.
+  bool twice(const CourseStep& step) const {
     return std::any_of(batch_.steps.begin(), batch_.steps.end(), [&](const CourseStep* done) {
-      return !done->look && done->repair == step.repair && done->place == step.place;
+      return !(done->look && step.look) && done->repair == step.repair && done->place == step.place;
     });
   }
 
@@ -202,6 +180,18 @@ class Draft {
   /// together would never begin.
   bool pays(double ratio) const { return ratio * workshop_.hand_on_minutes() > start_.least_left; }
 
+  /// In a batch of its own where all that is left would be done twice in one go.
+  Candidate* best_step_of_any_batch() {
+    Candidate* best = best_step();
+    if (best != nullptr || batch_.steps.empty()) return best;
+    const bool held_back =
+        std::any_of(candidates_.begin(), candidates_.end(),
+                    [&](const auto& one) { return !one.used && twice(step_of(one)); });
+    if (!held_back) return nullptr;
+    close_batch();
+    return best_step();
+  }
+
   /// The first of those with the best ratio. Weights only fall, so once the promise is less than
   /// the best found, nothing better follows.
   Candidate* best_step() {
@@ -213,7 +203,7 @@ class Draft {
       if (one.at_most < best_ratio || !pays(one.at_most)) break;
       const double weight = (*weights_)[one.step];
       one.used = weight < kLeastWeight;  // for good: weights only fall
-      if (one.used || weight < best_ratio * one.least) continue;
+      if (one.used || weight < best_ratio * one.least || twice(step_of(one))) continue;
       const double its_ratio = ratio(step_of(one), weight);
       if (!pays(its_ratio) || its_ratio < best_ratio) continue;
       if (its_ratio == best_ratio && best && best < &one) continue;
@@ -228,7 +218,7 @@ class Draft {
   void add_with_siblings(Candidate& first) {
     take(first);
     for (Candidate& other : candidates_) {
-      if (other.used || other.kind != first.kind) continue;
+      if (other.used || other.kind != first.kind || twice(step_of(other))) continue;
       const double weight = (*weights_)[other.step];
       if (weight >= kLeastWeight && pays(ratio(step_of(other), weight))) take(other);
     }

@@ -171,4 +171,25 @@ TEST_CASE("a repair whose look has been answered is not done twice in one go", "
   CHECK(followed > 10);
 }
 
+// A look does not tell whether to do what is done anyway.
+TEST_CASE("no batch holds a repair by itself and after a look", "[plan][course]") {
+  std::size_t looked = 0;
+  for (const std::string machine : {"single", "twin-v", "four-inline", "six-inline"}) {
+    for (const std::string risk : {"long-storage", "old-rubber"}) {
+      CAPTURE(machine, risk);
+      const Planned planned(machine, risk);
+      for (const plan::Batch& batch : planned.course.batches) {
+        for (const plan::CourseStep& look : batch.steps) {
+          if (!look.look) continue;
+          ++looked;
+          CHECK(std::none_of(batch.steps.begin(), batch.steps.end(), [&](const auto& step) {
+            return !step.look && step.repair == look.repair && step.place == look.place;
+          }));
+        }
+      }
+    }
+  }
+  CHECK(looked > 10);
+}
+
 }  // namespace tickover
