@@ -34,6 +34,7 @@ class Draft {
         start_(start),
         kept_(situation.cures.present().size(), 1.0),
         done_in_(workshop.model().pack.repairs.size() + workshop.model().pack.checks.size(), 0),
+        repaired_in_(workshop.steps().size(), 0),
         open_(situation.open),
         cured_(start.cured) {
     cures_.start();
@@ -120,11 +121,9 @@ class Draft {
     return std::find(known.begin(), known.end(), look.instance) != known.end();
   }
 
-  /// Nobody does a repair twice in one go, by itself and after a look: what is found decides.
+  /// Nobody does a repair twice in one go, nor looks for what is repaired anyway.
   bool twice(const CourseStep& step) const {
-    return std::any_of(batch_.steps.begin(), batch_.steps.end(), [&](const CourseStep* done) {
-      return !(done->look && step.look) && done->repair == step.repair && done->place == step.place;
-    });
+    return repaired_in_[step.spot] == batches_.size() + 1;
   }
 
   /// The same for steps that are alike: a repair, or after those a check.
@@ -249,6 +248,7 @@ class Draft {
     gathered_ = with(gathered_, step, true);
     batch_.steps.push_back(&step);
     done_in_[kind(step)] = batches_.size() + 1;
+    if (!step.look) repaired_in_[step.spot] = batches_.size() + 1;
     for (const belief::Removal& one : step.removals) {
       cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
@@ -335,11 +335,12 @@ class Draft {
   Cures& cures_;
   const Situation& situation_;
   const Start& start_;
-  std::vector<Candidate> candidates_;    ///< in the order of Workshop::steps
-  std::vector<std::size_t> by_promise_;  ///< of candidates, most first
-  std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
-  std::optional<StepWeights> weights_;   ///< once culprits are known
-  std::vector<std::size_t> done_in_;     ///< per kind of step: batches up to the last with one
+  std::vector<Candidate> candidates_;     ///< in the order of Workshop::steps
+  std::vector<std::size_t> by_promise_;   ///< of candidates, most first
+  std::vector<double> kept_;              ///< per cause: P(it is still there | it was)
+  std::optional<StepWeights> weights_;    ///< once culprits are known
+  std::vector<std::size_t> done_in_;      ///< per kind of step: batches up to the last with one
+  std::vector<std::size_t> repaired_in_;  ///< likewise per spot, repairs by themselves
   OpenLayers open_;
   double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
   Drafted batch_;

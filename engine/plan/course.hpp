@@ -36,6 +36,7 @@ struct CourseStep {
   double parts = 0;         ///< of the repair, as minutes (Shop)
   pack::Work looking = {};  ///< minutes of the look
   double consumables = 0;   ///< of the look, as minutes
+  std::size_t spot = 0;  ///< the same for the same repair at the same place, below steps().size()
 };
 
 /// Both are the same repair, or the same check, at different places or for different causes.

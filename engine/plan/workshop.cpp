@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <map>
+#include <tuple>
 
 #include "engine/plan/course.hpp"
 
@@ -34,8 +35,13 @@ Workshop::Workshop(const Model& model, Shop shop)
   }
   add_look_then_repairs();
   steps_with_.resize(model.causes.size());
+  std::map<std::tuple<std::size_t, pack::Scope, std::size_t>, std::size_t> spots;
   for (std::size_t s = 0; s < steps_.size(); ++s) {
-    for (const belief::Removal& one : steps_[s].removals) steps_with_[one.cause].push_back(s);
+    CourseStep& step = steps_[s];
+    for (const belief::Removal& one : step.removals) steps_with_[one.cause].push_back(s);
+    const Place place = step.place.value_or(Place{});
+    const std::tuple spot(step.repair, place.scope, place.number);
+    step.spot = spots.try_emplace(spot, spots.size()).first->second;
   }
 }
 

@@ -171,19 +171,19 @@ TEST_CASE("a repair whose look has been answered is not done twice in one go", "
   CHECK(followed > 10);
 }
 
-// A look does not tell whether to do what is done anyway.
-TEST_CASE("no batch holds a repair by itself and after a look", "[plan][course]") {
+// A look does not tell whether to do what is done already.
+TEST_CASE("no batch holds a repair by itself and then after a look", "[plan][course]") {
   std::size_t looked = 0;
   for (const std::string machine : {"single", "twin-v", "four-inline", "six-inline"}) {
     for (const std::string risk : {"long-storage", "old-rubber"}) {
       CAPTURE(machine, risk);
       const Planned planned(machine, risk);
       for (const plan::Batch& batch : planned.course.batches) {
-        for (const plan::CourseStep& look : batch.steps) {
-          if (!look.look) continue;
+        for (auto look = batch.steps.begin(); look != batch.steps.end(); ++look) {
+          if (!look->look) continue;
           ++looked;
-          CHECK(std::none_of(batch.steps.begin(), batch.steps.end(), [&](const auto& step) {
-            return !step.look && step.repair == look.repair && step.place == look.place;
+          CHECK(std::none_of(batch.steps.begin(), look, [&](const auto& step) {
+            return !step.look && step.repair == look->repair && step.place == look->place;
           }));
         }
       }
