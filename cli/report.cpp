@@ -198,9 +198,8 @@ std::string steps_in_words(const Model& model, const std::vector<plan::CourseSte
     const std::string name = step.look ? "look: " + model.pack.checks[step.look->check].name
                                        : "repair: " + model.pack.repairs[step.repair].name;
     if (places.count(name) == 0) order.push_back(name);
-    std::vector<Place>& at = places[name];
-    const bool told = step.place && std::find(at.begin(), at.end(), *step.place) != at.end();
-    if (step.place && !told) at.push_back(*step.place);
+    if (step.place) places[name].push_back(*step.place);
+    places.try_emplace(name);
   }
   std::vector<std::string> parts;
   for (const std::string& name : order) {

@@ -75,10 +75,6 @@ int run(World& world, const Words& words) {
   return kDone;
 }
 
-}  // namespace
-
-namespace {
-
 /// A sheet that is named; else the one that the job before was worked by.
 Machine machine_of(World& world, const Words& words, const std::optional<Session>& before) {
   if (!before || words.has("machine")) return load_machine_sheet(world, words.required("machine"));

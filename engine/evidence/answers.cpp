@@ -25,11 +25,6 @@ std::optional<std::size_t> level_named(const pack::Finding& finding, const std::
   return std::nullopt;
 }
 
-std::string lower(std::string text) {
-  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return text;
-}
-
 /// "1250rpm": begins with a digit, and a known unit follows the number.
 std::optional<Dimension> measured_in(const std::string& word) {
   if (word.empty() || std::isdigit(static_cast<unsigned char>(word.front())) == 0) return {};
@@ -58,7 +53,7 @@ std::string sheet_says(const Machine& machine, Dimension dimension) {
 std::size_t answer_named(const Machine& machine, const pack::Finding& finding,
                          const std::string& word) {
   if (const auto answer = level_named(finding, word)) return *answer;
-  if (const auto answer = level_named(finding, lower(word))) return *answer;
+  if (const auto answer = level_named(finding, lower_case(word))) return *answer;
   const std::string shown = "'" + printable(word.substr(0, 80)) + "'";
   if (const auto dimension = measured_in(word)) {
     throw InputError(

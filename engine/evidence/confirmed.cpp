@@ -102,7 +102,7 @@ class Namer {
     });
     if (used || (!entry_.items.empty() && model_.machine.cylinders.size() == 1)) return;
     throw InputError(InputFault::usage, "", "--cyl says where a cause was, and none needs it here",
-                     "leave it out, or name the cause: --cause pilot-jet-blocked --cyl 3");
+                     "leave it out, or name a cause that belongs to cylinders");
   }
 
   const Model& model_;

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
+
+#include "engine/foundation/text.hpp"
 
 namespace tickover {
 namespace {
@@ -30,9 +31,7 @@ constexpr std::array<Mark, 9> kMarks = {{{"\x89png"sv, "a picture (PNG)"},
 std::string start_of(std::string_view text) {
   if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
   text.remove_prefix(std::min(text.find_first_not_of(" \t\r\n"), text.size()));
-  std::string start(text.substr(0, kLookedAt));
-  for (char& c : start) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return start;
+  return lower_case(text.substr(0, kLookedAt));
 }
 
 }  // namespace

@@ -20,6 +20,12 @@ std::string join_words(const std::vector<std::string>& words, std::string_view l
   return out;
 }
 
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  for (char& c : lower) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return lower;
+}
+
 std::string shortest(double number) { return fmt::format("{}", number); }
 
 std::string sha256(std::string_view bytes) {

@@ -12,6 +12,9 @@ namespace tickover {
 std::string join_words(const std::vector<std::string>& words, std::string_view last = " and ",
                        std::string_view others = ", ");
 
+/// The text with its ASCII letters small.
+std::string lower_case(std::string_view text);
+
 /// The number without superfluous digits: shortest text that reads back as the same double.
 std::string shortest(double number);
 

@@ -34,7 +34,7 @@ class Adviser {
 
   Advice run() {
     base_ = judged();
-    advice_.belief = detailed_ > 0 && given_.doubt > 0
+    advice_.belief = detailed_ > 0 && (given_.doubt > 0 || !base_.exact)
                          ? belief::infer(belief::narrowed(ground_.given(evidence_)))
                          : base_;
     if (advice_.belief.contradiction || base_.contradiction) return std::move(advice_);

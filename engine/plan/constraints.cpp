@@ -1,15 +1,11 @@
 #include "engine/plan/constraints.hpp"
 
 #include <algorithm>
-#include <cctype>
+
+#include "engine/foundation/text.hpp"
 
 namespace tickover::plan {
 namespace {
-
-std::string lower(std::string text) {
-  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return text;
-}
 
 bool contains(const std::vector<std::string>& list, const std::string& id) {
   return std::find(list.begin(), list.end(), id) != list.end();
@@ -20,7 +16,7 @@ bool contains(const std::vector<std::string>& list, const std::string& id) {
 bool any_named(const std::vector<std::string>& held, const std::vector<std::string>& named) {
   return std::any_of(held.begin(), held.end(), [&](const std::string& text) {
     return std::any_of(named.begin(), named.end(), [&](const std::string& name) {
-      return lower(text).find(lower(name)) != std::string::npos;
+      return lower_case(text).find(lower_case(name)) != std::string::npos;
     });
   });
 }

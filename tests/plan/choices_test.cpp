@@ -75,7 +75,8 @@ TEST_CASE("what is barred is in no proposal and no course", "[plan][constraints]
   }
 }
 
-TEST_CASE("a part that is not in stock is to be ordered, and the course stays", "[plan][constraints]") {
+TEST_CASE("a part that is not in stock is to be ordered, and the course stays",
+          "[plan][constraints]") {
   const Diagnosis& job = test::diagnose(surging("four-inline"));
   const auto fits_one = [&](const Advice& advice, const std::string& part) {
     std::size_t count = 0;
