@@ -47,7 +47,9 @@ std::size_t cause_named(const Model& model, const Words& words) {
                       model.place_at(model.pack.causes[*cause].scope, cylinders.front()).number);
   }
   const auto found = std::find(known.begin(), known.end(), word);
-  if (found == known.end()) throw unknown_name(InputFault::usage, "", "cause", word, known);
+  if (found == known.end()) {
+    throw unknown_name(InputFault::usage, "", "cause", word, known, "'tickover list causes'");
+  }
   return static_cast<std::size_t>(found - known.begin());
 }
 

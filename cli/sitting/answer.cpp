@@ -24,10 +24,10 @@ bool says_where(const std::string& word) {
 }
 
 Texts observation(const std::string& job, const Model& model, const Task& task,
-                  const std::vector<Choice>& choices, Texts typed) {
+                  const std::vector<Choice>& choices, const Texts& typed) {
   const std::string first = choices.empty() ? "a value" : choices.front().word;
   const auto options = first_option(typed);
-  Texts answer(typed.cbegin(), options);
+  Texts answer(typed.begin(), options);
   std::string where = cylinders_at(model, {task.places.front()});
   // after a value a bare number may be of the value
   if (!answer.empty() &&
@@ -48,7 +48,7 @@ Texts observation(const std::string& job, const Model& model, const Task& task,
   if (!where.empty() && model.machine.cylinders.size() > 1) append(line, {"--cyl", where});
   if (task.asked) line.push_back("--asked");
   append(line, answer);
-  line.insert(line.end(), options, typed.cend());
+  line.insert(line.end(), options, typed.end());
   return line;
 }
 
@@ -72,13 +72,14 @@ Texts repair(const std::string& job, const Model& model, const Task& task,
 }
 
 /// Each word a value of `option`.
-Texts as_options(const std::string& option, const std::vector<Choice>& choices, Texts typed) {
+Texts as_options(const std::string& option, const std::vector<Choice>& choices,
+                 const Texts& typed) {
   const auto end = first_option(typed);
   Texts line;
-  for (const std::string& word : parted({typed.cbegin(), end})) {
+  for (const std::string& word : parted({typed.begin(), end})) {
     if (word != "none") append(line, {option, chosen_word(choices, word)});
   }
-  line.insert(line.end(), end, typed.cend());
+  line.insert(line.end(), end, typed.end());
   return line;
 }
 

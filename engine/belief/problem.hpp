@@ -52,7 +52,7 @@ struct State {
 
 /// Bits that are closed together: the weight of each combination (bit i of the index = bits[i]).
 /// Nearly always one bit, for which no memory is asked.
-struct Group {
+struct Group {  // NOLINT(bugprone-exception-escape): moving a small_vector takes no memory here
   boost::container::small_vector<std::uint32_t, 2> bits;
   boost::container::small_vector<double, 4> table;
 };

@@ -184,8 +184,12 @@ class Collector {
 
   std::size_t layer_named(const std::string& id) const {
     const auto layer = pack::find(model_.pack.layers, id);
-    if (layer && model_.applies(model_.pack.layers[*layer].needs)) return *layer;
-    throw unknown_name(InputFault::usage, "", "access layer", id, pack::ids_of(model_.pack.layers));
+    if (!layer) {
+      throw unknown_name(InputFault::usage, "", "access layer", id,
+                         pack::ids_of(model_.pack.layers));
+    }
+    require_features(model_, id, model_.pack.layers[*layer].needs);
+    return *layer;
   }
 
   void strip(const Entry& entry) {
@@ -202,11 +206,12 @@ class Collector {
 
   void repair(const Entry& entry) {
     const auto index = pack::find(model_.pack.repairs, entry.what);
-    if (!index || !model_.applies(model_.pack.repairs[*index].needs)) {
+    if (!index) {
       throw unknown_name(InputFault::usage, "", "repair", entry.what,
-                         pack::ids_of(model_.pack.repairs));
+                         pack::ids_of(model_.pack.repairs), "'tickover list repairs'");
     }
     const auto& repair = model_.pack.repairs[*index];
+    require_features(model_, entry.what, repair.needs);
     ++evidence_.epoch;
     ++evidence_.repairs_since_verify;
     evidence_.verdict.reset();
@@ -309,13 +314,13 @@ std::size_t finding_named(const Model& model, const std::string& word) {
   }
   if (!found) {
     throw unknown_name(InputFault::usage, "", "symptom or check", word,
-                       names_of_findings(model.pack));
+                       names_of_findings(model.pack),
+                       "'tickover list symptoms' and 'tickover list checks'");
   }
   for (const FindingInstance& instance : model.findings) {
     if (instance.finding == *found) return *found;
   }
-  throw InputError(InputFault::usage, "", "'" + word + "' does not apply to this machine",
-                   "it needs: " + join_words(model.pack.findings[*found].needs));
+  throw does_not_apply(word, model.pack.findings[*found].needs);
 }
 
 std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance) {

@@ -48,13 +48,13 @@ class Namer {
     const auto cause = pack::find(model_.pack.causes, word);
     if (!cause) {
       require_place(word);
-      throw unknown_name(InputFault::usage, "", "cause", word, pack::ids_of(model_.pack.causes));
+      throw unknown_name(InputFault::usage, "", "cause", word, pack::ids_of(model_.pack.causes),
+                         "'tickover list causes'");
     }
     const bool here = std::any_of(model_.causes.begin(), model_.causes.end(),
                                   [&](const CauseInstance& one) { return one.cause == *cause; });
     if (here) return *cause;
-    throw InputError(InputFault::usage, "", "'" + word + "' does not apply to this machine",
-                     "it needs: " + join_words(model_.pack.causes[*cause].needs));
+    throw does_not_apply(word, model_.pack.causes[*cause].needs);
   }
 
   /// Of "pilot-jet-blocked@9" the cause is known, and the place is not.

@@ -90,6 +90,7 @@ namespace {
 
 constexpr std::size_t kMeantShown = 4;  ///< of names that hold the words typed
 constexpr std::size_t kFewNames = 10;   ///< no more than that are told all
+constexpr std::size_t kFewestLetters = 3;
 
 /// The words of an id or of what somebody typed: "pilot-jet" and "pilot jet" alike.
 std::vector<std::string_view> parts_of(std::string_view name) {
@@ -112,8 +113,38 @@ bool is_short_for(std::string_view typed, std::string_view name) {
   });
 }
 
+/// They begin alike for three letters at least, and two thirds of the shorter: "pops", "popping".
+bool akin(std::string_view one, std::string_view other) {
+  const std::size_t shorter = std::min(one.size(), other.size());
+  const auto parted = std::mismatch(one.begin(), one.begin() + shorter, other.begin()).first;
+  const std::size_t alike = static_cast<std::size_t>(parted - one.begin());
+  return alike >= kFewestLetters && 3 * alike >= 2 * shorter;
+}
+
+/// The names that share most of the words typed, half of them at least; none where that is a
+/// single word that many names have.
+std::vector<std::string> share_words(std::string_view typed,
+                                     const std::vector<std::string>& candidates) {
+  const std::vector<std::string_view> words = parts_of(typed);
+  std::vector<std::string> sharing;
+  std::ptrdiff_t most = 1;
+  for (const std::string& candidate : candidates) {
+    const std::vector<std::string_view> known = parts_of(candidate);
+    const auto shared = std::count_if(words.begin(), words.end(), [&](std::string_view word) {
+      return std::any_of(known.begin(), known.end(),
+                         [&](std::string_view part) { return akin(word, part); });
+    });
+    if (shared > most) sharing.clear();
+    if (shared >= most) sharing.push_back(candidate);
+    most = std::max(most, shared);
+  }
+  const bool common = most == 1 && sharing.size() > kMeantShown;
+  if (common || 2 * static_cast<std::size_t>(most) < words.size()) sharing.clear();
+  return sharing;
+}
+
 /// What an unknown name may stand for: a slip of one letter in four, else a few names that hold
-/// its words, else what is nearest at all, else all names where there are few.
+/// its words, or share some, else what is nearest at all, else all names where there are few.
 std::string names_meant(std::string_view word, const std::vector<std::string>& candidates) {
   const std::string near = nearest(word, candidates);
   const bool slip = 4 * edit_distance(word.substr(0, 80), near) <= word.size();
@@ -121,6 +152,7 @@ std::string names_meant(std::string_view word, const std::vector<std::string>& c
   std::vector<std::string> longer;
   std::copy_if(candidates.begin(), candidates.end(), std::back_inserter(longer),
                [&](const std::string& one) { return is_short_for(word, one); });
+  if (longer.empty()) longer = share_words(word, candidates);
   const bool others = longer.size() > kMeantShown;
   if (others) longer.resize(kMeantShown);
   if (!longer.empty()) {
@@ -135,9 +167,12 @@ std::string names_meant(std::string_view word, const std::vector<std::string>& c
 }  // namespace
 
 InputError unknown_name(InputFault fault, std::string place, std::string_view kind,
-                        std::string_view word, const std::vector<std::string>& candidates) {
+                        std::string_view word, const std::vector<std::string>& candidates,
+                        std::string_view shown_by) {
   std::string what = "no " + std::string(kind) + " named '" + printable(word.substr(0, 80)) + "'";
-  return InputError(fault, std::move(place), std::move(what), names_meant(word, candidates));
+  std::string hint = names_meant(word, candidates);
+  if (hint.empty() && !shown_by.empty()) hint = "see " + std::string(shown_by);
+  return InputError(fault, std::move(place), std::move(what), std::move(hint));
 }
 
 std::string printable(std::string_view text) {

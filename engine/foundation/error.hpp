@@ -40,9 +40,12 @@ class InputError : public std::runtime_error {
 std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
 
 /// "no check named 'boots-mist'" with the hint "nearest: boot-mist", as one InputError. Names that
-/// hold the words typed count as near ("pilot" and "clean-pilot"); of few names all are told.
+/// hold the words typed count as near ("pilot" and "clean-pilot"), then those that share most of
+/// them ("popping-overrun" and "overrun-pops"); of few names all are told, of many, where none is
+/// near, what shows them (`shown_by`).
 InputError unknown_name(InputFault fault, std::string place, std::string_view kind,
-                        std::string_view word, const std::vector<std::string>& candidates);
+                        std::string_view word, const std::vector<std::string>& candidates,
+                        std::string_view shown_by = {});
 
 /// `text` with every control character, bidirectional override and invalid UTF-8 byte replaced,
 /// so that nothing a rider typed can steer a terminal. Line feeds become spaces.

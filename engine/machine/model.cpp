@@ -143,7 +143,8 @@ std::vector<std::size_t> resolve_risks(const pack::Pack& pack,
   for (const std::string& id : ids) {
     const auto risk = pack::find(pack.risks, id);
     if (!risk)
-      throw unknown_name(InputFault::usage, "", "risk factor", id, pack::ids_of(pack.risks));
+      throw unknown_name(InputFault::usage, "", "risk factor", id, pack::ids_of(pack.risks),
+                         "'tickover list risks'");
     if (std::find(risks.begin(), risks.end(), *risk) == risks.end()) risks.push_back(*risk);
   }
   std::sort(risks.begin(), risks.end());
@@ -192,6 +193,16 @@ Place Model::place_at(Scope scope, std::size_t cylinder) const {
 bool Model::applies(const std::vector<std::string>& needs) const {
   return std::all_of(needs.begin(), needs.end(),
                      [&](const std::string& need) { return machine.has(need); });
+}
+
+InputError does_not_apply(const std::string& word, const std::vector<std::string>& needs) {
+  return InputError(InputFault::usage, "", "'" + word + "' does not apply to this machine",
+                    "it needs: " + join_words(needs));
+}
+
+void require_features(const Model& model, const std::string& word,
+                      const std::vector<std::string>& needs) {
+  if (!model.applies(needs)) throw does_not_apply(word, needs);
 }
 
 std::vector<std::size_t> Model::cylinders_of(Place place) const {

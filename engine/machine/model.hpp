@@ -73,6 +73,12 @@ struct Model {
   std::string describe_finding(std::size_t instance) const;
 };
 
+/// The refusal of `word`, an id of the pack, where the machine lacks some of what it `needs`.
+InputError does_not_apply(const std::string& word, const std::vector<std::string>& needs);
+/// Throws that (usage) unless all of it is there.
+void require_features(const Model& model, const std::string& word,
+                      const std::vector<std::string>& needs);
+
 /// Sets every instance's prior from the pack's numbers and the risks, as build_model does.
 void update_priors(Model& model);
 

@@ -31,6 +31,17 @@ class Bench {
 
 }  // namespace
 
+// "no repair named 'balance-carburettors', nearest: balance-carburettors" was the answer.
+TEST_CASE("what only other machines have is not called unknown", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"open", "single.job", "--machine", "single"}).status == 0);
+  CHECK(bench.run({"record", "single.job", "idle-hunts", "clear"}).status == 0);
+  const auto repair = bench.run({"repair", "single.job", "balance-carburettors"});
+  CHECK(repair.status == 2);
+  CHECK(repair.err ==
+        "tickover: 'balance-carburettors' does not apply to this machine\n  it needs: multi\n");
+}
+
 TEST_CASE("a decimal comma and a comma in a remark stay what they are", "[cli][record]") {
   const Bench bench;
   const auto height = bench.record("float-height", "3", "17,5 mm");

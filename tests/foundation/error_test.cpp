@@ -37,5 +37,21 @@ TEST_CASE("a word of many names leads to some of them, one near none to all of f
   CHECK(hint_for("ok", {}).empty());
 }
 
+TEST_CASE("words that are alike lead to the names that share most of them", "[foundation]") {
+  CHECK(hint_for("cleaning-the-pump", repairs()) == "nearest: clean-pump");
+  CHECK(hint_for("renewed hoses", repairs()) ==
+        "nearest: renew-fuel, renew-intake-rubber, renew-fuel-line or seat-hose");
+  CHECK(hint_for("cleaning everything", repairs()).empty());     // many names have that word
+  CHECK(hint_for("the pump makes a noise", repairs()).empty());  // one word of five
+}
+
+TEST_CASE("where no name of many is near, it is told what shows them", "[foundation]") {
+  const auto hint = [](const std::string& word) {
+    return unknown_name(InputFault::usage, "", "thing", word, repairs(), "'tickover list'").hint();
+  };
+  CHECK(hint("gearbox") == "see 'tickover list'");
+  CHECK(hint("clean-pilt") == "nearest: clean-pilot");
+}
+
 }  // namespace
 }  // namespace tickover
