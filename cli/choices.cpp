@@ -37,7 +37,13 @@ std::string what_is_left(const Diagnosis& job, const plan::Advice& advice) {
                  2);
 }
 
-std::string listed(const Diagnosis& job, const plan::Advice& advice,
+std::string worth_in_words(const plan::Shop& shop, const plan::Worthwhile& one) {
+  if (one.spares < plan::kLeastSpared) return "the plan looks by it";
+  return fmt::format("spares {} on average, its own time taken off",
+                     price_in_words(shop, one.spares));
+}
+
+std::string listed(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
                    const std::vector<plan::Worthwhile>& checks, bool with_later) {
   std::string out;
   for (const plan::Worthwhile& one : checks) {
@@ -47,8 +53,8 @@ std::string listed(const Diagnosis& job, const plan::Advice& advice,
                                          : "";
     out += labelled(
         "  - ",
-        fmt::format("{}: {}, spares {} on average{}", headline(job.model(), proposal),
-                    minutes_in_words(proposal.minutes()), minutes_in_words(one.spares), later),
+        fmt::format("{}: {}, {}{}", headline(job.model(), proposal),
+                    minutes_in_words(proposal.minutes()), worth_in_words(shop, one), later),
         4);
   }
   return out;
@@ -75,6 +81,7 @@ Json worthwhile_json(const Diagnosis& job, const plan::Advice& advice,
     list.push_back({{"check", job.model().pack.checks[proposal.index].id},
                     {"minutes", steady(proposal.minutes())},
                     {"spares-minutes", steady(one.spares)},
+                    {"planned", one.planned},
                     {"later-minutes", steady(one.later_minutes)}});
   }
   return list;
@@ -120,17 +127,18 @@ std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
   return course.empty() ? out : out + what_is_left(job, advice);
 }
 
-std::string worthwhile_in_words(const Diagnosis& job, const plan::Advice& advice) {
+std::string worthwhile_in_words(const Diagnosis& job, const plan::Shop& shop,
+                                const plan::Advice& advice) {
   const auto refit = plan::before_refit(job.workshop(), job.evidence(), advice);
   const auto strip = plan::before_strip(job.workshop(), job.evidence(), advice);
   std::string out;
   if (!refit.empty()) {
     out += "\nBefore you refit: worth doing while it is open, each by itself\n" +
-           listed(job, advice, refit, true);
+           listed(job, shop, advice, refit, true);
   }
   if (!strip.empty()) {
-    out += "\nBefore you strip: checks with the engine running that are then out of reach\n" +
-           listed(job, advice, strip, false);
+    out += "\nBefore you strip: checks that are then out of reach\n" +
+           listed(job, shop, advice, strip, false);
   }
   return out;
 }
@@ -142,7 +150,7 @@ std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,
   const plan::Proposal& first = advice.proposals.front();
   const std::string name = headline(job.model(), other);
   if (index == 0) return wrapped(name + ": it comes first as it is.", 0);
-  const plan::Comparison told = job.compare(shop, first, other);
+  const plan::Comparison told = job.compare(shop, advice, first, other);
   std::string text = fmt::format(
       "Why not {}: {} against {} for what comes first ({}), and {} more on average "
       "until it is gone.",
@@ -153,20 +161,25 @@ std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,
                         job.model().describe_cause(*told.cause), odds_in_words(told.at_draw),
                         odds_in_words(told.now));
   } else {
-    text += " No single cause, however probable or improbable, would put it first.";
+    text +=
+        " None of the causes that the two decide between would put it first by itself, more or "
+        "less probable, as far as one step of foresight tells.";
   }
   return wrapped(text, 0);
 }
 
 std::string nothing_fits_in_words(const Diagnosis& job, const plan::Advice& advice,
                                   double minutes) {
+  const auto takes = [&](const plan::Proposal& one) {
+    return plan::minutes_to_begin(job.workshop(), job.evidence().open_layers, one);
+  };
   const auto shortest =
       std::min_element(advice.too_long.begin(), advice.too_long.end(),
-                       [](const auto& a, const auto& b) { return a.minutes() < b.minutes(); });
+                       [&](const auto& a, const auto& b) { return takes(a) < takes(b); });
   if (shortest == advice.too_long.end()) return "Nothing is left to be done.\n";
   return wrapped(fmt::format("Nothing that is worth doing fits into {}. The shortest: {}, {}.",
                              minutes_in_words(minutes), headline(job.model(), *shortest),
-                             minutes_in_words(shortest->minutes())),
+                             minutes_in_words(takes(*shortest))),
                  0);
 }
 

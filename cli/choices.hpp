@@ -24,7 +24,8 @@ std::string bill_in_words(const plan::Shop& shop, const plan::Course& course);
 std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
                                const plan::Advice& advice);
 /// The checks worth doing before refitting or before stripping; "" for none.
-std::string worthwhile_in_words(const Diagnosis& job, const plan::Advice& advice);
+std::string worthwhile_in_words(const Diagnosis& job, const plan::Shop& shop,
+                                const plan::Advice& advice);
 /// Why `against`, the id of a check or question among the proposals, does not come first. Throws
 /// InputError (usage) when it is not among them.
 std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,

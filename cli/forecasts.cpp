@@ -160,14 +160,15 @@ std::string forecasts_in_words(const Diagnosis& job, const plan::Proposal& propo
   double shown = 0;
   for (const Line& line : all.lines) {
     shown += line.probability;
-    const std::string end = same ? "." : ". Then " + all.then(line) + ".";
+    const std::string end = same ? "." : ". Without more checks then " + all.then(line) + ".";
     out += labelled("  " + percent(line.probability) + "  ", all.text(line, end), 9);
   }
   if (same) {
-    out += labelled("  ",
-                    "After each of these the next step is the same, " + then +
-                        "; what it shows bears on what follows.",
-                    2);
+    out +=
+        labelled("  ",
+                 "Without more checks the next step would be the same after each of these, " +
+                     then + "; what it shows bears on what is worth checking, and on what follows.",
+                 2);
   }
   if (1 - shown > 0.005) out += labelled("  " + percent(1 - shown) + "  ", "any other result", 9);
   return out;

@@ -8,6 +8,7 @@
 
 #include "cli/alike.hpp"
 #include "cli/cautions.hpp"
+#include "cli/choices.hpp"
 #include "cli/forecasts.hpp"
 #include "cli/instructions.hpp"
 #include "cli/print.hpp"
@@ -39,13 +40,15 @@ bool begins_longer(const plan::Proposal& proposal) {
 }
 
 /// Empty where looking farther ahead adds less than a minute.
-std::string with_what_follows(const plan::Advice& advice, const plan::Proposal& proposal) {
+std::string with_what_follows(const plan::Shop& shop, const plan::Advice& advice,
+                              const plan::Proposal& proposal) {
   if (proposal.farther < 1) return {};
   const double spared = advice.course_now.expected_minutes - proposal.expected_minutes;
-  return ", with the checks that can follow it " + minutes_in_words(spared);
+  return ", with the checks that can follow it " + price_in_words(shop, spared);
 }
 
-std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Proposal& proposal) {
+std::string why(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
+                const plan::Proposal& proposal) {
   const Model& model = job.model();
   if (proposal.kind == plan::ActionKind::course) {
     return fmt::format(
@@ -74,10 +77,11 @@ std::string why(const Diagnosis& job, const plan::Advice& advice, const plan::Pr
   });
   const double spared = plan::spared_by_itself(advice, proposal);
   const std::string worth =
-      spared > 0 ? fmt::format("By itself it spares {} on average{}.", minutes_in_words(spared),
-                               with_what_follows(advice, proposal))
+      spared > 0 ? fmt::format("By itself it spares {} on average{}.", price_in_words(shop, spared),
+                               with_what_follows(shop, advice, proposal))
                  : "It pays together with what can follow it.";
-  return fmt::format("It tells most about: {}. {}", join_words(causes), worth);
+  return (causes.empty() ? "" : fmt::format("It tells most about: {}. ", join_words(causes))) +
+         worth;
 }
 
 std::string minutes_line(const plan::Proposal& proposal) {
@@ -230,32 +234,34 @@ std::string headline(const Model& model, const plan::Proposal& proposal) {
   return name.ends_with('?') ? name + " (" + where + ")" : name + ", " + where;
 }
 
-std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,
+std::string head_in_words(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
                           const plan::Proposal& proposal) {
   return labelled("Next  ", headline(job.model(), proposal), 6) +
          labelled("Time  ", minutes_line(proposal), 6) +
-         labelled("Why   ", why(job, advice, proposal), 6);
+         labelled("Why   ", why(job, shop, advice, proposal), 6);
 }
 
 /// Of a course the first look or repair; the rest follows from what it shows.
-std::string course_begin_in_words(const Diagnosis& job, const plan::Advice& advice,
-                                  const plan::Proposal& proposal, const std::string& path) {
+std::string course_begin_in_words(const Diagnosis& job, const plan::Shop& shop,
+                                  const plan::Advice& advice, const plan::Proposal& proposal,
+                                  const std::string& path) {
   const Model& model = job.model();
   const plan::Proposal own =
       plan::first_step(job.workshop(), job.evidence().open_layers, proposal.batch);
   const std::string out = labelled("Next  ", headline(model, own), 6) +
                           labelled("Time  ", minutes_line(own), 6) +
-                          labelled("Why   ", why(job, advice, proposal), 6) +
+                          labelled("Why   ", why(job, shop, advice, proposal), 6) +
                           instructions_in_words(model.pack, instructions(job, own));
   if (own.kind != plan::ActionKind::check) return out;
   return out + "\n" + labelled("Then  ", record_line(model, own, path), 6);
 }
 
-std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
-                              const plan::Proposal& proposal, const std::string& path) {
-  if (begins_longer(proposal)) return course_begin_in_words(job, advice, proposal, path);
+std::string proposal_in_words(const Diagnosis& job, const plan::Shop& shop,
+                              const plan::Advice& advice, const plan::Proposal& proposal,
+                              const std::string& path) {
+  if (begins_longer(proposal)) return course_begin_in_words(job, shop, advice, proposal, path);
   const Model& model = job.model();
-  const std::string out = head_in_words(job, advice, proposal) +
+  const std::string out = head_in_words(job, shop, advice, proposal) +
                           instructions_in_words(model.pack, instructions(job, proposal));
   if (proposal.forecasts.empty()) return out;
   return out + "\n" + forecasts_in_words(job, proposal) + "\n" +

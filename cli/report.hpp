@@ -22,12 +22,13 @@ std::string steps_in_words(const Model& model, const std::vector<plan::CourseSte
 std::string headline(const Model& model, const plan::Proposal& proposal);
 
 /// The lines Next, Time and Why.
-std::string head_in_words(const Diagnosis& job, const plan::Advice& advice,
+std::string head_in_words(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
                           const plan::Proposal& proposal);
 /// The proposal in full: why, minutes, cautions, tools, steps, what each result would mean, and the
 /// command that records it in the job file `path`.
-std::string proposal_in_words(const Diagnosis& job, const plan::Advice& advice,
-                              const plan::Proposal& proposal, const std::string& path);
+std::string proposal_in_words(const Diagnosis& job, const plan::Shop& shop,
+                              const plan::Advice& advice, const plan::Proposal& proposal,
+                              const std::string& path);
 Json course_json(const Model& model, const plan::Course& course);
 Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal);
 

@@ -161,7 +161,7 @@ Session add_entry(World& world, const Words& words, Entry entry) {
     const Machine machine =
         load_machine(session.journal.opening().sheet, schema_text(world, "machine"),
                      path + ":1#/opening/machine");
-    entry.cylinders = parse_cylinders(words.text("cyl"), machine.cylinders.size());
+    entry.cylinders = parse_cylinders(words.text("cyl"), machine);
   }
   entry.number = session.journal.entries.size() + 1;
   entry.time = world.store.now();
@@ -224,25 +224,38 @@ Entry entry_from_options(const Words& words, Event event) {
   return entry;
 }
 
-std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t count) {
+namespace {
+
+/// By its number, or by the name that the sheet gives it.
+std::size_t cylinder_named(const std::string& word, const Machine& machine) {
+  const std::size_t count = machine.cylinders.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    if (lower_case(machine.cylinders[i]) == lower_case(word)) return i + 1;
+  }
+  std::size_t number = 0;
+  const auto [stop, fault] = std::from_chars(word.data(), word.data() + word.size(), number);
+  if (fault != std::errc() || stop != word.data() + word.size() || number == 0) {
+    const std::string names = machine.cylinder_names();
+    throw InputError(
+        InputFault::usage, "", "--cyl '" + printable(word) + "' is not a list of cylinders",
+        "for instance --cyl 3, --cyl 1,4 or --cyl all" + (names.empty() ? "" : "; here " + names));
+  }
+  if (number <= count) return number;
+  throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(number),
+                   "this machine has " + std::to_string(count));
+}
+
+}  // namespace
+
+std::vector<std::size_t> parse_cylinders(const std::string& text, const Machine& machine) {
   std::vector<std::size_t> cylinders;
   if (text == "all") {
-    for (std::size_t i = 1; i <= count; ++i) cylinders.push_back(i);
+    for (std::size_t i = 1; i <= machine.cylinders.size(); ++i) cylinders.push_back(i);
     return cylinders;
   }
   for (std::size_t begin = 0; begin <= text.size();) {
     const std::size_t end = std::min(text.find(',', begin), text.size());
-    std::size_t number = 0;
-    const auto [stop, fault] = std::from_chars(text.data() + begin, text.data() + end, number);
-    if (fault != std::errc() || stop != text.data() + end || number == 0) {
-      throw InputError(InputFault::usage, "",
-                       "--cyl '" + printable(text) + "' is not a list of cylinders",
-                       "for instance --cyl 3, --cyl 1,4 or --cyl all");
-    }
-    if (number > count) {
-      throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(number),
-                       "this machine has " + std::to_string(count));
-    }
+    const std::size_t number = cylinder_named(text.substr(begin, end - begin), machine);
     if (std::find(cylinders.begin(), cylinders.end(), number) == cylinders.end()) {
       cylinders.push_back(number);
     }

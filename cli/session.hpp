@@ -56,8 +56,9 @@ double parse_minutes(const std::string& option, const std::string& text);
 /// The entry's common members from those options.
 Entry entry_from_options(const Words& words, Event event);
 
-/// "3", "2,3", "all" as cylinder numbers; `count` cylinders exist. Throws InputError (usage).
-std::vector<std::size_t> parse_cylinders(const std::string& text, std::size_t count);
+/// "3", "2,3", "all" as cylinder numbers of the machine, or by the names of its sheet: "rear".
+/// Throws InputError (usage).
+std::vector<std::size_t> parse_cylinders(const std::string& text, const Machine& machine);
 
 /// `command` as one that adds `entry` to a job and reports it.
 Command adding(Command command, std::function<Entry(const Words&)> entry);

@@ -24,10 +24,13 @@ struct Source {
   const std::string& place;
 };
 
+/// Written where a check takes no tool, or a repair no part.
+const std::string kNothing = "none";
+
 void check_known(const std::vector<std::string>& named, const std::vector<std::string>& known,
                  std::string_view kind, const Source& source) {
   for (const std::string& name : named) {
-    if (!name.empty() && plan::any_named(known, {name})) continue;
+    if (name != kNothing && plan::any_named(known, {name})) continue;
     std::vector<std::string> nearby = known;
     for (const std::string& text : known) add_words(text, nearby);
     throw unknown_name(source.fault, source.place, kind, name, nearby);

@@ -8,9 +8,31 @@
 #include "cli/alike.hpp"
 #include "cli/instructions.hpp"
 #include "cli/print.hpp"
+#include "engine/evidence/reading.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
+#include "engine/trail/trail.hpp"
 
 namespace tickover::cli {
+
+std::string reading_in_words(const Model& model, const Observation& seen) {
+  const std::string& unit = model.pack.findings[model.findings[seen.finding].finding].unit;
+  return fmt::format("{}: {}, {} (entry {})", model.describe_finding(seen.finding),
+                     format_quantity({*seen.reading, dimension_of(unit)}, unit, 4),
+                     verdict(model, seen).text, seen.entry);
+}
+
+std::string left_beyond_in_words(const Diagnosis& job) {
+  std::vector<std::string> texts;
+  for (const BenchValue& value : last_beyond(job)) {
+    if (value.as_left || !value.repaired_since)
+      texts.push_back(reading_in_words(job.model(), value.seen));
+  }
+  if (texts.empty()) return {};
+  return "\nOut of limits as it stands: put it right before it goes back, whatever the "
+         "complaint\n" +
+         bullets(texts);
+}
 
 std::string narrowed_in_words(const Diagnosis& job) {
   if (!(job.judged().doubt > 0)) return {};

@@ -18,10 +18,11 @@ plan::Advice Diagnosis::advise(const plan::Shop& shop, std::size_t detailed,
   return plan::advise(there, ground_, evidence_, detailed, effort);
 }
 
-plan::Comparison Diagnosis::compare(const plan::Shop& shop, const plan::Proposal& first,
+plan::Comparison Diagnosis::compare(const plan::Shop& shop, const plan::Advice& advice,
+                                    const plan::Proposal& first,
                                     const plan::Proposal& other) const {
   const plan::Workshop there(model_, shop);
-  return plan::compare(there, ground_, evidence_, first, other);
+  return plan::compare(there, ground_, evidence_, advice.course_now, first, other);
 }
 
 }  // namespace tickover

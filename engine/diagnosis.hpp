@@ -40,9 +40,9 @@ class Diagnosis {
   std::vector<std::size_t> complaint() const { return ground_.nodes_of(evidence_.complaint); }
   plan::Advice advise(const plan::Shop& shop = {}, std::size_t detailed = 1,
                       const plan::Effort& effort = {}) const;
-  /// Two proposals of advise() for the same shop, both told in full.
-  plan::Comparison compare(const plan::Shop& shop, const plan::Proposal& first,
-                           const plan::Proposal& other) const;
+  /// Two proposals of `advice` for the same shop, both told in full.
+  plan::Comparison compare(const plan::Shop& shop, const plan::Advice& advice,
+                           const plan::Proposal& first, const plan::Proposal& other) const;
 
  private:
   Model model_;

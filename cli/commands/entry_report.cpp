@@ -15,6 +15,7 @@
 #include "engine/foundation/text.hpp"
 #include "engine/foundation/units.hpp"
 #include "engine/trail/describe.hpp"
+#include "engine/trail/trail.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -39,6 +40,22 @@ std::string verdicts(const Diagnosis& job, std::size_t entry) {
     out += wrapped("  " + job.model().describe_finding(seen.finding) + ": " +
                        value_in_words(job.model(), seen) + ", " + verdict(job.model(), seen).text,
                    2);
+  }
+  return out;
+}
+
+/// Readings that cannot both be right are weighed together; what else they may mean is asked.
+std::string disagreement_in_words(const Diagnosis& job, std::size_t entry) {
+  std::string out;
+  for (const Disagreement& one : disagreements(job)) {
+    if (one.then.entry != entry) continue;
+    out += wrapped(
+        fmt::format("It differs from entry {} ({}), and nothing was repaired between: was one read "
+                    "wrongly (strike it out), was it set without recording the repair, or does it "
+                    "come and go? A fault that comes and goes has been found, whatever the last "
+                    "reading says.",
+                    one.first.entry, value_in_words(job.model(), one.first)),
+        0);
   }
   return out;
 }
@@ -140,8 +157,9 @@ std::string line_of(const Diagnosis& job, const Entry& entry) {
 std::string shown_by(const Session& session) {
   const Diagnosis& job = *session.diagnosis;
   const std::size_t number = session.journal.entries.back().number;
-  return verdicts(job, number) + replaced_in_words(job, number) +
-         restored_in_words(session.journal) + implied_access(session) + appeared_in_words(job);
+  return verdicts(job, number) + disagreement_in_words(job, number) +
+         replaced_in_words(job, number) + restored_in_words(session.journal) +
+         implied_access(session) + appeared_in_words(job);
 }
 
 }  // namespace

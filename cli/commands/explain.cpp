@@ -157,6 +157,7 @@ std::string check_text(const pack::Pack& pack, std::size_t index) {
                      pack.findings[check.finding].id, minutes_in_words(check.minutes.once),
                      minutes_in_words(check.minutes.each), check.running ? "running" : "stopped") +
          wrapped("Must be open: " + names(pack.layers, check.open), 0) +
+         (check.shut.empty() ? "" : wrapped("Must not be: " + names(pack.layers, check.shut), 0)) +
          (check.tools.empty() ? "" : wrapped("Tools: " + join_words(check.tools), 0)) +
          steps_text(pack, check.cautions, check.how) +
          (check.good.empty() ? "" : wrapped("In order: " + check.good, 0)) +
@@ -168,8 +169,9 @@ std::string repair_text(const pack::Pack& pack, std::size_t index) {
   const pack::Repair& repair = pack.repairs[index];
   std::string out =
       wrapped(repair.name, 0) +
-      fmt::format("A repair; {} once, {} each place\n", minutes_in_words(repair.minutes.once),
-                  minutes_in_words(repair.minutes.each)) +
+      fmt::format("A repair; {} once, {} each place; engine {}\n",
+                  minutes_in_words(repair.minutes.once), minutes_in_words(repair.minutes.each),
+                  repair.running ? "running" : "stopped") +
       wrapped("Must be open: " + names(pack.layers, repair.open), 0);
   if (!repair.parts.empty()) out += wrapped("Parts: " + join_words(repair.parts), 0);
   out += "Removes\n";

@@ -44,14 +44,15 @@ std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan:
   return out;
 }
 
-std::string other_ways(const Diagnosis& job, const plan::Advice& advice, std::size_t top) {
+std::string other_ways(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
+                       std::size_t top) {
   std::string out;
   for (std::size_t i = 1; i < std::min(top, advice.proposals.size()); ++i) {
     const plan::Proposal& other = advice.proposals[i];
     const double more = other.expected_minutes - advice.proposals.front().expected_minutes;
     out += labelled(fmt::format("  {}. ", i + 1),
                     fmt::format("{}: {}; {} more on average", headline(job.model(), other),
-                                minutes_in_words(other.minutes()), minutes_in_words(more)),
+                                minutes_in_words(other.minutes()), price_in_words(shop, more)),
                     5);
   }
   return out.empty() ? out : "\nOther ways, best first\n" + out;
@@ -101,13 +102,46 @@ plan::Effort effort_from(const Words& words) {
   return effort;
 }
 
-std::string gap_in_words(const plan::Advice& advice) {
+/// What ranges there are, `causes` tells.
+std::string inexact_in_words(const Diagnosis& job, const plan::Advice& advice) {
+  if (advice.belief.exact || job.judged().doubt > 0) return narrowed_in_words(job);
+  return wrapped(
+      "Too many findings tie too many causes together for exact figures: these leave some of the "
+      "findings out. 'tickover causes' tells within which bounds the causes lie.",
+      0);
+}
+
+/// A cause that is more likely than not, and that no repair of the pack removes.
+std::string no_repair_in_words(const Diagnosis& job, const plan::Advice& advice) {
+  std::string out;
+  const std::vector<double>& present = advice.belief.present_now;
+  for (const std::size_t cause : belief::largest_first(present)) {
+    if (present[cause] < 0.5) break;
+    if (job.workshop().best_repair(job.model().causes[cause].cause)) continue;
+    out += wrapped(fmt::format("No repair in this pack removes {} ({}): what you do about it, "
+                               "record as a note; to tickover the machine can only be handed on.",
+                               job.model().describe_cause(cause), odds_in_words(present[cause])),
+                   0);
+  }
+  return out.empty() ? out : "\n" + out;
+}
+
+std::string not_running_in_words(const plan::Shop& shop) {
+  if (shop.constraints.running) return {};
+  return wrapped("Whether the complaint is gone can only be told once the engine can be run.", 0);
+}
+
+std::string gap_in_words(const plan::Shop& shop, const plan::Advice& advice) {
+  if (!advice.belief.exact) {
+    return wrapped("How far from the best plan this is cannot be proven without exact figures.", 0);
+  }
   return wrapped(
       fmt::format("No plan at all can take less than {} on average: so much if what is wrong were "
                   "told for free. What is worked out here takes no more than {}, and so at most {} "
                   "above the best possible.",
-                  minutes_in_words(advice.least_minutes), minutes_in_words(advice.known_minutes),
-                  minutes_in_words(advice.known_minutes - advice.least_minutes)),
+                  price_in_words(shop, advice.least_minutes),
+                  price_in_words(shop, advice.known_minutes),
+                  price_in_words(shop, advice.known_minutes - advice.least_minutes)),
       0);
 }
 
@@ -129,17 +163,20 @@ int run(World& world, const Words& words) {
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
   const std::string against = words.text("against");
+  const bool over = job.evidence().complaint.empty() || job.evidence().finished ||
+                    job.evidence().verdict == "gone";  // then there is nothing to advise
   const plan::Advice advice =
-      job.advise(shop, against.empty() ? top : kEveryProposal, effort_from(words));
+      over ? plan::Advice{}
+           : job.advise(shop, against.empty() ? top : kEveryProposal, effort_from(words));
   if (json) {
     print_json(world.out, advice_json(job, shop, advice, top));
     return kDone;
   }
-  if (advice.belief.contradiction) {
-    return nothing_to_advise(world, contradiction_in_words(job, session.journal));
-  }
   if (job.evidence().verdict == "gone") {
     return nothing_to_advise(world, gone_in_words(job, session.path));
+  }
+  if (advice.belief.contradiction) {
+    return nothing_to_advise(world, contradiction_in_words(job, session.journal));
   }
   if (advice.proposals.empty()) {
     return nothing_to_advise(world, nothing_fits_in_words(job, advice, *shop.constraints.minutes));
@@ -148,16 +185,17 @@ int run(World& world, const Words& words) {
     world.out << against_in_words(job, shop, advice, against);
     return kDone;
   }
-  world.out << proposal_in_words(job, advice, advice.proposals.front(), words.text("job"))
-            << orders_in_words(job, shop, advice) << other_ways(job, advice, top)
-            << worthwhile_in_words(job, advice) << "\n"
+  world.out << proposal_in_words(job, shop, advice, advice.proposals.front(), words.text("job"))
+            << orders_in_words(job, shop, advice) << other_ways(job, shop, advice, top)
+            << worthwhile_in_words(job, shop, advice) << left_beyond_in_words(job)
+            << no_repair_in_words(job, advice) << "\n"
             << stop_rule_in_words(job, shop, advice) << "\n"
-            << course_now(job, shop, advice) << narrowed_in_words(job)
+            << course_now(job, shop, advice) << inexact_in_words(job, advice)
             << wrapped("Something not on the list is behind it: " +
                            odds_in_words(1 - advice.cured_if_all) + ". Now " +
                            access_in_words(job) + ".",
                        0)
-            << (words.has("gap") ? gap_in_words(advice) : "");
+            << not_running_in_words(shop) << (words.has("gap") ? gap_in_words(shop, advice) : "");
   return kDone;
 }
 

@@ -128,8 +128,10 @@ Opened open_job(World& world, const Words& words) {
 
 std::string opened_in_words(const Opened& opened) {
   const Machine& machine = opened.model.machine;
+  const std::string names = machine.cylinder_names();
   return "Opened " + printable(opened.path) + ": " + machine.name +
          (machine.invented ? " (an invented machine)" : "") + "\n" +
+         (names.empty() ? "" : "Cylinders: " + names + "\n") +
          (opened.earlier ? earlier_in_words(opened.model, *opened.earlier) : "") +
          wrapped(opened.model.pack.defers_to, 0);
 }

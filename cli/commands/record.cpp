@@ -52,7 +52,9 @@ Command record_command() {
             {.name = "asked",
              .help = "the rider spoke of the symptom only when asked: it counts, but need not go",
              .kind = Kind::flag},
-            {.name = "confirm", .help = "yes, the value is that far out", .kind = Kind::flag}}),
+            {.name = "confirm",
+             .help = "yes, the value is that far out, or the engine has run since",
+             .kind = Kind::flag}}),
        {}},
       entry_of);
   command.run = [add = command.run](World& world, const Words& words) {

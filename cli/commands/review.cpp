@@ -9,6 +9,7 @@
 #include "cli/print.hpp"
 #include "cli/report.hpp"
 #include "cli/session.hpp"
+#include "cli/standing.hpp"
 #include "engine/evidence/reading.hpp"
 #include "engine/foundation/text.hpp"
 #include "engine/foundation/units.hpp"
@@ -16,17 +17,25 @@
 namespace tickover::cli {
 namespace {
 
-std::string value_text(const Model& model, const BenchValue& value) {
-  const std::string& unit = model.pack.findings[model.findings[value.seen.finding].finding].unit;
-  return fmt::format("{}: {}, {} (entry {})", model.describe_finding(value.seen.finding),
-                     format_quantity({*value.seen.reading, dimension_of(unit)}, unit, 4),
-                     verdict(model, value.seen).text, value.seen.entry);
-}
-
 std::vector<std::string> value_texts(const Model& model, const std::vector<BenchValue>& values) {
   std::vector<std::string> texts;
-  for (const BenchValue& value : values) texts.push_back(value_text(model, value));
+  for (const BenchValue& value : values) texts.push_back(reading_in_words(model, value.seen));
   return texts;
+}
+
+std::string disagreements_text(const Diagnosis& job) {
+  std::vector<std::string> texts;
+  for (const Disagreement& one : disagreements(job)) {
+    texts.push_back(reading_in_words(job.model(), one.first) + "; then " +
+                    reading_in_words(job.model(), one.then));
+  }
+  if (texts.empty()) return {};
+  return "\n" +
+         wrapped(
+             "In limits once and once not, with nothing repaired between: read wrongly, set "
+             "without recording the repair, or it comes and goes",
+             0) +
+         bullets(texts);
 }
 
 std::string found_text(const Model& model, const Review& review) {
@@ -49,7 +58,10 @@ std::string doubt_text(const Model& model, const Review& review) {
 
 /// How surely what was found accounts for each part of the complaint.
 std::string complaint_text(const Model& model, const Review& review) {
-  std::string out = "Does that explain the complaint? Each part of it gone without these causes\n";
+  std::string out = wrapped(
+      "Does that explain the complaint? Each part of it gone without these causes, by what was "
+      "known before the first repair (what was found later is not in it)",
+      0);
   for (const Accounted& one : review.complaint) {
     out += labelled("  " + percent(one.explained) + "  ", model.describe_finding(one.finding), 9);
   }
@@ -99,6 +111,7 @@ std::string review_text(const Diagnosis& job, const Review& review) {
          complaint_text(model, review) + "\n" + closing_text(review, job.evidence().verdict) +
          section("Out of limits, and left so", value_texts(model, review.left_beyond),
                  "No reading was left out of its limits.") +
+         disagreements_text(job) +
          section("Repaired, and not measured again: as found without as left",
                  value_texts(model, review.without_as_left),
                  "Nothing out of limits was repaired without measuring it again.") +

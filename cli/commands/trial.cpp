@@ -238,8 +238,25 @@ void refuse_strays(const Words& words) {
   }
 }
 
+/// Before an hour of play, not after it.
+void refuse_files(const World& world, const Words& words) {
+  for (const std::string name : {"html", "svg"}) {
+    if (!words.has(name)) continue;
+    const std::string path = words.text(name);
+    if (world.store.exists(path)) {
+      throw InputError(InputFault::exists, path, "it exists already", "name another file");
+    }
+    const std::size_t slash = path.rfind('/');
+    if (slash == std::string::npos || slash == 0 || world.store.exists(path.substr(0, slash)))
+      continue;
+    throw InputError(InputFault::exists, path, "there is no folder " + path.substr(0, slash),
+                     "make it first, or name another file");
+  }
+}
+
 int run(World& world, const Words& words) {
   refuse_strays(words);
+  refuse_files(world, words);
   const TrialResults results = words.has("merge") ? joined(world, words) : played(world, words);
   const TrialReport report{
       results.head, trial::summarize(results.played, results.head.policies, results.head.seed)};

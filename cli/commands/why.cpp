@@ -39,7 +39,7 @@ std::size_t cause_named(const Model& model, const Words& words) {
                        "say which: --cyl 1, or " + word + "@1");
     }
     const std::vector<std::size_t> cylinders =
-        parse_cylinders(words.has("cyl") ? words.text("cyl") : "1", model.machine.cylinders.size());
+        parse_cylinders(words.has("cyl") ? words.text("cyl") : "1", model.machine);
     if (cylinders.size() != 1 || cylinders.front() > model.machine.cylinders.size()) {
       throw InputError(InputFault::usage, "", "--cyl wants one cylinder of this machine here");
     }

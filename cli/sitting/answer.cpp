@@ -4,6 +4,7 @@
 
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/foundation/units.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -23,15 +24,24 @@ bool says_where(const std::string& word) {
          (!word.empty() && word.find_first_not_of("0123456789,") == std::string::npos);
 }
 
+/// The last word says where: after an answer always, after a value where its unit stands before.
+bool ends_with_place(const Texts& answer, bool is_value) {
+  if (answer.empty()) return false;
+  if (answer.back() == "all") return is_value || answer.size() > 1;
+  if (answer.size() < 2 || !says_where(answer.back())) return false;
+  if (!is_value) return true;
+  const std::string& before = answer[answer.size() - 2];
+  const std::size_t unit = before.find_first_not_of("0123456789.,/");
+  return unit != std::string::npos && known_unit(before.substr(unit));
+}
+
 Texts observation(const std::string& job, const Model& model, const Task& task,
                   const std::vector<Choice>& choices, const Texts& typed) {
   const std::string first = choices.empty() ? "a value" : choices.front().word;
   const auto options = first_option(typed);
   Texts answer(typed.begin(), options);
   std::string where = cylinders_at(model, {task.places.front()});
-  // after a value a bare number may be of the value
-  if (!answer.empty() &&
-      (choices.empty() ? answer.back() == "all" : answer.size() > 1 && says_where(answer.back()))) {
+  if (ends_with_place(answer, choices.empty())) {
     where = answer.back() == "all" ? cylinders_at(model, task.places) : answer.back();
     answer.pop_back();
   }

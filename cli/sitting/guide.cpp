@@ -295,7 +295,7 @@ void Guide::why(const Texts& typed) {
   }
   if (plan_.advice && !plan_.advice->proposals.empty()) {
     const plan::Proposal& proposal = plan_.advice->proposals.front();
-    world_.out << head_in_words(job, *plan_.advice, proposal);
+    world_.out << head_in_words(job, plan_.shop, *plan_.advice, proposal);
     if (!proposal.forecasts.empty()) world_.out << forecasts_in_words(job, proposal);
     world_.out << "\n";
   }

@@ -27,13 +27,15 @@ std::vector<std::string> ids_of(const std::vector<Item>& items) {
   return ids;
 }
 
-/// The one that is named so; else the one whose name or id holds all the words.
+/// The one that is named just so; else the one whose name or id holds all the words.
 std::string named(std::string_view kind, const std::vector<Item>& items, const std::string& words) {
   std::vector<Item> meant;
   for (const Item& item : items) {
-    if (item.id == words) return item.id;
     std::string parted = item.id;
     std::replace(parted.begin(), parted.end(), '-', ' ');
+    if (item.id == words || parted == words || lower_case(item.name) == lower_case(words)) {
+      return item.id;
+    }
     if (says(item.name, words) || says(parted, words)) meant.push_back(item);
   }
   if (meant.empty()) throw unknown_name(InputFault::usage, "", kind, words, ids_of(items));

@@ -215,7 +215,9 @@ class TaskFinder {
 
 Plan plan_task(const Session& session, const Sitting& sitting,
                const std::vector<std::string>& told) {
-  return TaskFinder(session, sitting, told).find();
+  Plan plan = TaskFinder(session, sitting, told).find();
+  plan.shop = sitting.shop;
+  return plan;
 }
 
 std::vector<Place> unheard(const Diagnosis& job, std::size_t finding,

@@ -48,6 +48,7 @@ struct Sitting {
 struct Plan {
   Task task;
   std::optional<plan::Advice> advice;
+  plan::Shop shop = {};  ///< that it reckons with
 };
 
 /// The planner's first proposal, put into single steps: the places of a check one by one; of a

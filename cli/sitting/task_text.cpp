@@ -58,7 +58,7 @@ std::string observation_in_words(const Diagnosis& job, const Plan& plan) {
                        plan.advice->proposals[*task.proposal].kind != plan::ActionKind::course;
   std::string out;
   if (advised) {
-    out = head_in_words(job, *plan.advice, plan.advice->proposals[*task.proposal]);
+    out = head_in_words(job, plan.shop, *plan.advice, plan.advice->proposals[*task.proposal]);
   } else {
     const std::string why = task.begun      ? "It was begun at another place; this is what is left."
                             : task.proposal ? of_course(plan)

@@ -20,7 +20,10 @@ std::optional<std::size_t> level_named(const pack::Finding& finding, const std::
   const auto found = std::find(known.begin(), known.end(), word);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
   if (finding.kind == pack::Kind::inspection) return std::nullopt;
-  if (word == "no") return 0;
+  const bool begins_another =  // of a "no-drop" it says the contrary
+      std::any_of(known.begin() + 1, known.end(),
+                  [](const std::string& level) { return level.starts_with("no"); });
+  if (word == "no" && !begins_another) return 0;
   if (word == "yes" && finding.levels.size() == 2) return 1;
   return std::nullopt;
 }

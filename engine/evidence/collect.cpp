@@ -42,7 +42,7 @@ class Collector {
     if (entry.minutes) evidence_.minutes_noted += *entry.minutes;
     switch (entry.event) {
       case Event::record:
-        return record(entry);
+        return record(entry, is_new);
       case Event::strip:
         return strip(entry);
       case Event::refit:
@@ -99,7 +99,7 @@ class Collector {
     return found;
   }
 
-  void record(const Entry& entry) {
+  void record(const Entry& entry, bool is_new) {
     const std::size_t index = finding_named(model_, entry.what);
     const pack::Finding& finding = model_.pack.findings[index];
     const std::vector<Place> where = places(entry, finding.scope, entry.what);
@@ -111,7 +111,23 @@ class Collector {
     if (!finding.gases.empty() && entry.value != "unsure") {
       return take_sample(model_, evidence_, entry, index, where);
     }
-    for (const Place place : where) observe(entry, index, place);
+    for (const Place place : where) {
+      if (is_new) require_something_to_see(entry, index, place);
+      observe(entry, index, place);
+    }
+  }
+
+  void require_something_to_see(const Entry& entry, std::size_t index, Place place) const {
+    const std::optional<std::size_t> instance = model_.find_finding(index, place);
+    if (!instance || entry.confirmed || entry.value == "unsure") return;
+    const std::optional<std::size_t> by = cleared(model_, evidence_, *instance);
+    if (!by) return;
+    throw InputError(
+        InputFault::usage, "",
+        "'" + entry.what +
+            "' has nothing to show yet: what it is seen by was renewed or cleaned in entry " +
+            std::to_string(*by),
+        "run the engine first and record 'verify'; --confirm if it has run since");
   }
 
   void observe(const Entry& entry, std::size_t index, Place place) {
@@ -194,7 +210,7 @@ class Collector {
 
   void strip(const Entry& entry) {
     for (const std::string& id : entry.items)
-      change_access({access_.with_prerequisites({layer_named(id)}), false});
+      change_access({.open = access_.with_prerequisites({layer_named(id)})});
   }
 
   void refit(const Entry& entry) {
@@ -321,46 +337,6 @@ std::size_t finding_named(const Model& model, const std::string& word) {
     if (instance.finding == *found) return *found;
   }
   throw does_not_apply(word, model.pack.findings[*found].needs);
-}
-
-std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance) {
-  const FindingInstance& finding = model.findings[instance];
-  const std::vector<std::string>& set_by = model.pack.findings[finding.finding].set_by;
-  if (set_by.empty()) return evidence.epoch;
-  std::size_t epoch = 0;
-  for (const RepairDone& done : evidence.repairs) {
-    const std::string& repair = model.pack.repairs[done.repair].id;
-    const bool sets = std::find(set_by.begin(), set_by.end(), repair) != set_by.end();
-    if (sets && model.causes[done.cause].place == finding.place) epoch = done.epoch;
-  }
-  return epoch;
-}
-
-bool answered(const Model& model, const Evidence& evidence, std::size_t instance) {
-  const std::optional<std::size_t> cause = model.findings[instance].cause;
-  std::size_t since = epoch_told(model, evidence, instance);
-  if (cause) {
-    since = 0;
-    for (const RepairDone& done : evidence.repairs) {
-      if (done.cause == *cause) since = std::max(since, done.epoch);
-    }
-  }
-  const auto here = [&](const auto& seen) {
-    return seen.finding == instance && seen.epoch >= since;
-  };
-  return std::any_of(evidence.observations.begin(), evidence.observations.end(), here) ||
-         std::any_of(evidence.unsure.begin(), evidence.unsure.end(), here) ||
-         std::any_of(evidence.told.begin(), evidence.told.end(), here);
-}
-
-std::vector<Place> places_left(const Model& model, const Evidence& evidence, std::size_t finding) {
-  std::vector<Place> left;
-  for (std::size_t i = 0; i < model.findings.size(); ++i) {
-    const FindingInstance& instance = model.findings[i];
-    if (instance.finding == finding && !answered(model, evidence, i))
-      left.push_back(instance.place);
-  }
-  return left;
 }
 
 Evidence collect_evidence(const Model& model, const Journal& journal, const std::string& file,

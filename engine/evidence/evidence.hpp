@@ -97,7 +97,12 @@ std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t
 /// repaired, for a look; in the epoch it tells of, else. "unsure" and what another reading told
 /// count.
 bool answered(const Model& model, const Evidence& evidence, std::size_t instance);
-/// The places of a finding that are not answered, in their order.
+/// The number of the entry whose repair took away what the finding instance would be seen by
+/// (Finding::cleared_by), where the machine has not been run since.
+std::optional<std::size_t> cleared(const Model& model, const Evidence& evidence,
+                                   std::size_t instance);
+/// The places of a finding that are not answered, and where there is something to see, in their
+/// order.
 std::vector<Place> places_left(const Model& model, const Evidence& evidence, std::size_t finding);
 
 /// The finding that `word` names: the id of a finding, or of a check that obtains one. Throws

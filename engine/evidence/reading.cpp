@@ -40,6 +40,10 @@ std::optional<Verdict> beside_siblings(const pack::Finding& finding, const Obser
   const double way =
       moved_low(finding) ? *seen.sibling - *seen.reading : *seen.reading - *seen.sibling;
   const double tolerance = difference_to_si(*finding.sibling_tolerance, finding.unit);
+  if (way < -tolerance) {  // moved the other way than anything moves it
+    return Verdict{false, difference_shown(-way, finding) +
+                              (moved_low(finding) ? " above all siblings" : " below all siblings")};
+  }
   if (way <= tolerance)
     return Verdict{false, "even, within " + difference_shown(tolerance, finding)};
   return Verdict{true, difference_shown(way, finding) +

@@ -45,14 +45,17 @@ OpenLayers Access::with_prerequisites(const std::vector<std::size_t>& layers) co
 }
 
 AccessNeed Access::need_of(const pack::Check& check) const {
-  return {with_prerequisites(check.open), check.running};
+  OpenLayers shut = check.running ? stops_engine_ : OpenLayers{};
+  for (const std::size_t layer : check.shut) shut.insert(layer);
+  return {with_prerequisites(check.open), shut, check.running};
 }
 
 AccessNeed Access::need_of(const pack::Repair& repair) const {
-  return {with_prerequisites(repair.open), false};
+  return {with_prerequisites(repair.open), repair.running ? stops_engine_ : OpenLayers{},
+          repair.running};
 }
 
-AccessNeed Access::closed() const { return {{}, true}; }
+AccessNeed Access::closed() const { return {{}, stops_engine_, true}; }
 
 OpenLayers Access::without(const OpenLayers& now, std::size_t layer) const {
   OpenLayers left;
@@ -64,9 +67,7 @@ OpenLayers Access::without(const OpenLayers& now, std::size_t layer) const {
 
 OpenLayers Access::after(const OpenLayers& now, const AccessNeed& need) const {
   OpenLayers state = now;
-  if (need.running) {
-    for (const std::size_t open : now - (now - stops_engine_)) state = without(state, open);
-  }
+  for (const std::size_t open : now - (now - need.shut)) state = without(state, open);
   return state | need.open;
 }
 

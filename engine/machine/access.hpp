@@ -13,10 +13,11 @@ namespace tickover {
 /// Open layers. Always complete: whatever an open layer is behind is open too.
 using OpenLayers = LayerSet;
 
-/// Layers that must be open, and whether the engine must be able to run.
+/// Layers that must be open and layers that must not be.
 struct AccessNeed {
-  OpenLayers open;  ///< complete
-  bool running = false;
+  OpenLayers open = {};  ///< complete
+  OpenLayers shut = {};  ///< for a running engine, all that stop it
+  bool running = false;  ///< the engine runs
 };
 
 /// Minutes of taking apart and of putting together.

@@ -6,6 +6,7 @@
 
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"
+#include "engine/foundation/text.hpp"
 
 namespace tickover {
 namespace {
@@ -73,6 +74,15 @@ std::size_t Machine::carburettor_of(std::size_t cylinder) const {
     if (std::find(feeds.begin(), feeds.end(), cylinder) != feeds.end()) return i + 1;
   }
   return 0;  // not reached: a sheet that exists feeds every cylinder
+}
+
+std::string Machine::cylinder_names() const {
+  std::vector<std::string> named;
+  for (std::size_t i = 0; i < cylinders.size(); ++i) {
+    const std::string number = std::to_string(i + 1);
+    if (cylinders[i] != number) named.push_back(number + " " + cylinders[i]);
+  }
+  return named.empty() ? "" : join_words(named, ", ");
 }
 
 bool Machine::has(const std::string& feature) const {

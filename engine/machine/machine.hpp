@@ -41,6 +41,8 @@ struct Machine {
   /// Number (from 1) of the carburettor that feeds cylinder `cylinder` (from 1).
   std::size_t carburettor_of(std::size_t cylinder) const;
   bool has(const std::string& feature) const;
+  /// "1 front, 2 rear"; "" where the cylinders have no names but their numbers.
+  std::string cylinder_names() const;
 };
 
 /// Parses and checks a sheet; `schema` is the text of machine.schema.json, `file` names the text in

@@ -186,6 +186,7 @@ class Builder {
     finding.leak = numbers(node, "leak");
     for (const Node& item : node.items("links")) finding.links.push_back(link(item));
     finding.spoiled_by = resolve_all(node, "spoiled-by", "cause", ids("causes"));
+    finding.cleared_by = resolve_all(node, "cleared-by", "repair", ids("repairs"));
     if (finding.kind == Kind::inspection) read_inspection(node, finding);
     if (finding.kind == Kind::reading) read_reading(node, finding);
     return finding;
@@ -249,6 +250,7 @@ class Builder {
     check.needs = node.texts("needs");
     check.minutes = read_work(node.at("minutes"));
     check.open = resolve_all(node, "open", "access layer", ids("layers"));
+    check.shut = resolve_all(node, "shut", "access layer", ids("layers"));
     check.running = node.flag("running");
     check.together = node.flag("together");
     return check;
@@ -268,6 +270,7 @@ class Builder {
     repair.needs = node.texts("needs");
     repair.minutes = read_work(node.at("minutes"));
     repair.open = resolve_all(node, "open", "access layer", ids("layers"));
+    repair.running = node.has("running") && node.flag("running");
     return repair;
   }
 

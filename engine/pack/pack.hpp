@@ -94,6 +94,9 @@ struct Finding {
   /// Symptom, response: causes (indices into Pack::causes) in whose presence the finding cannot
   /// show what else there is at their place: "no" then tells nothing.
   std::vector<std::size_t> spoiled_by;
+  /// Repairs (indices into Pack::repairs) that take away what it would be seen by: until the engine
+  /// has run again there is nothing to see.
+  std::vector<std::size_t> cleared_by;
   std::size_t cause = 0;
   std::vector<Outcome> outcomes;
   std::string unit;       ///< of the value
@@ -115,7 +118,7 @@ enum class Grade { danger, warning, caution, notice };
 
 /// What calls for a caution: any one of these.
 struct Implied {
-  bool running = false;                   ///< a check for which the engine runs
+  bool running = false;                   ///< a check or repair for which it runs
   std::vector<std::string> tools, words;  ///< said of the tools; said in the steps
   std::vector<std::size_t> open;          ///< layers (indices into Pack::layers)
 };
@@ -147,6 +150,7 @@ struct Check {
   Cautions cautions;
   Work minutes;
   std::vector<std::size_t> open;  ///< layers that must be open (indices into Pack::layers)
+  std::vector<std::size_t> shut;  ///< layers that must not be
   bool running = false;           ///< the engine runs: every layer that stops it must be closed
   bool together = false;          ///< all its places are done in one go
 };
@@ -164,6 +168,7 @@ struct Repair {
   Cautions cautions;
   Work minutes;
   std::vector<std::size_t> open;
+  bool running = false;  ///< the engine runs for it
 };
 
 /// Something to take off before what lies behind it can be reached.

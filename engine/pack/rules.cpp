@@ -212,14 +212,22 @@ void check_causes_can_show(const Pack& pack, const std::string& folder) {
   }
 }
 
-void check_running(const Pack& pack, std::size_t index, const std::string& folder) {
-  const Check& check = pack.checks[index];
-  if (!check.running) return;
-  for (const std::size_t layer : with_prerequisites(pack, check.open)) {
+/// Of a check or a repair: the engine runs only with what stops it closed.
+template <class Work>
+void check_running(const Pack& pack, const Work& work, const std::string& place) {
+  if (!work.running) return;
+  for (const std::size_t layer : with_prerequisites(pack, work.open)) {
     if (pack.layers[layer].runs_open) continue;
-    fail(at(folder, "checks", index, "/open"),
-         "the engine cannot run with '" + pack.layers[layer].id + "' open",
-         "'" + check.id + "' needs it running");
+    fail(place + "/open", "the engine cannot run with '" + pack.layers[layer].id + "' open",
+         "'" + work.id + "' needs it running");
+  }
+}
+
+void check_shut(const Pack& pack, const Check& check, const std::string& place) {
+  for (const std::size_t layer : with_prerequisites(pack, check.open)) {
+    if (std::find(check.shut.begin(), check.shut.end(), layer) == check.shut.end()) continue;
+    fail(place + "/shut", "'" + pack.layers[layer].id + "' must be open for '" + check.id + "'",
+         "what it is done behind cannot be shut");
   }
 }
 
@@ -237,7 +245,11 @@ void check_checks(const Pack& pack, const std::string& folder) {
       fail(at(folder, "checks", i, "/id"), "another finding has the id '" + pack.checks[i].id + "'",
            "a check may share its name only with the finding it obtains");
     }
-    check_running(pack, i, folder);
+    check_running(pack, pack.checks[i], at(folder, "checks", i));
+    check_shut(pack, pack.checks[i], at(folder, "checks", i));
+  }
+  for (std::size_t i = 0; i < pack.repairs.size(); ++i) {
+    check_running(pack, pack.repairs[i], at(folder, "repairs", i));
   }
 }
 
@@ -279,6 +291,7 @@ constexpr MemberRule kMemberRules[] = {
     {"when", true, false, true, false},        {"sibling-tolerance", false, false, true, false},
     {"gases", false, false, true, false},      {"set-by", false, false, true, false},
     {"instead-of", false, false, true, false}, {"spoiled-by", true, false, false, false},
+    {"cleared-by", true, true, true, false},
 };
 
 /// Which way and how far: said of what moves a reading, and of nothing else.

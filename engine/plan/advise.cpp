@@ -6,6 +6,7 @@
 
 #include "engine/belief/decide.hpp"
 #include "engine/plan/bound.hpp"
+#include "engine/plan/exact_prices.hpp"
 #include "engine/plan/leaves.hpp"
 #include "engine/plan/lookahead.hpp"
 
@@ -30,7 +31,8 @@ class Adviser {
         detailed_(detailed),
         given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)),
-        leaves_(workshop, evidence, given_, complaint_, detailed > 0) {}
+        leaves_(workshop, evidence, given_, complaint_, detailed > 0),
+        exact_(model_, ground_, given_, base_, solver_, leaves_) {}
 
   Advice run() {
     base_ = judged();
@@ -42,21 +44,26 @@ class Adviser {
       advice_.belief.contradiction = true;
       return std::move(advice_);
     }
-    look_around();
+    lookahead_->start(leaves_.now(), effort_.all_open);
+    improve_course();
+    do {
+      look_around();
+      if (detailed_ > 0) work_out_open();
+      set_too_long_aside();
+      put_in_order(advice_.proposals);
+    } while (improve_course());
     if (detailed_ > 0) {
       tell_what_is_left();
-      work_out_open();
+      bound();
     }
-    set_too_long_aside();
-    put_in_order(advice_.proposals);
-    if (detailed_ > 0) bound();
     for (std::size_t i = 0; i < std::min(detailed_, advice_.proposals.size()); ++i) {
       tell_in_full(advice_.proposals[i]);
     }
     return std::move(advice_);
   }
 
-  Comparison compare(const Proposal& first, const Proposal& other) {
+  Comparison compare(const Course& course_now, const Proposal& first, const Proposal& other) {
+    advice_.course_now = course_now;
     start();
     Comparison told;
     told.more_minutes = price(other) - price(first);
@@ -91,6 +98,7 @@ class Adviser {
   void start() {
     base_ = solver_.infer(given_);
     plan_courses();
+    leaves_.consider(advice_.course_now);
   }
 
   /// From the belief that is known. False when there is no way in which things may stand.
@@ -112,7 +120,7 @@ class Adviser {
       return leaves_.now().expected_minutes - proposal.farther;
     }
     Proposal again = proposal;
-    price_results(again);
+    exact_.price(again);
     return again.expected_minutes;
   }
 
@@ -177,7 +185,9 @@ class Adviser {
   void set_too_long_aside() {
     const std::optional<double>& most = workshop_.shop().constraints.minutes;
     if (!most) return;
-    const auto fits = [&](const Proposal& one) { return one.minutes() <= *most; };
+    const auto fits = [&](const Proposal& one) {
+      return minutes_to_begin(workshop_, evidence_.open_layers, one) <= *most;
+    };
     const auto end =
         std::stable_partition(advice_.proposals.begin(), advice_.proposals.end(), fits);
     advice_.too_long.assign(std::make_move_iterator(end),
@@ -218,13 +228,30 @@ class Adviser {
     }
   }
 
+  /// What was planned for the results of a check may do better than the present course whatever the
+  /// check shows: then it becomes the present course, and no check gets the credit for it. True if
+  /// there was such a one.
+  bool improve_course() {
+    bool any = false, improved = true;
+    while (improved) {
+      improved = false;
+      for (const Course& better : lookahead_->cheaper_courses()) {
+        improved = leaves_.consider(better) || improved;
+      }
+      if (improved) lookahead_->restart(leaves_.now());
+      any = any || improved;
+    }
+    return any;
+  }
+
   /// Everything that can be done, with its price from scenarios: what they have it differ from the
   /// course, whose price is known exactly (a control variate; Hammersley & Handscomb 1964, ch. 5,
   /// from memory).
   void look_around() {
-    lookahead_->start(leaves_.now(), effort_.all_open);
     lookahead_->look_further(effort_);
     advice_.points = lookahead_->points();
+    advice_.proposals.clear();
+    advice_.too_long.clear();
     add_course();
     const double off = leaves_.now().expected_minutes - lookahead_->course_minutes();
     for (std::size_t i = 0; i < lookahead_->options().size(); ++i) {
@@ -283,21 +310,18 @@ class Adviser {
     }
   }
 
-  /// Does something while the case holds the observations of a result.
-  template <class Seen, class Act>
-  void after(const Seen& seen, const Act& act) {
-    const std::size_t levels = given_.levels.size(), soft = given_.soft.size(),
-                      causes = given_.seen.size();
-    for (const Observation& observation : seen.observations) ground_.observe(given_, observation);
-    act();
-    given_.levels.resize(levels);
-    given_.soft.resize(soft);
-    given_.seen.resize(causes);
+  static bool is_certain(const std::vector<Forecast>& forecasts) {
+    return std::any_of(forecasts.begin(), forecasts.end(),
+                       [](const Forecast& one) { return one.probability > 1 - kDoubt; });
   }
 
   void look_ahead(Proposal& proposal) {
     proposal.forecasts = lookahead_->forecasts(proposal);
-    price_results(proposal);
+    exact_.price(proposal);
+    if (is_certain(proposal.forecasts)) {  // the scenarios took it for telling more than it does
+      proposal.expected_minutes += proposal.farther;
+      proposal.farther = 0;
+    }
     std::stable_sort(proposal.forecasts.begin(), proposal.forecasts.end(),
                      [](const Forecast& a, const Forecast& b) {  // rounding aside
                        return static_cast<float>(a.probability) > static_cast<float>(b.probability);
@@ -305,53 +329,13 @@ class Adviser {
     proposal.estimated = false;
   }
 
-  /// What the proposal costs now, from what each of its results leads to.
-  void price_results(Proposal& proposal) {
-    const double missing = 1 - foreseen(proposal.forecasts);
-    for (Forecast& forecast : proposal.forecasts) {
-      after(forecast, [&] { price_result(forecast, proposal.open_after); });
-    }
-    share_what_is_left(proposal.forecasts, missing);
-    double expected = 0;
-    for (const Forecast& forecast : proposal.forecasts) {
-      expected += forecast.probability * forecast.expected_minutes;
-    }
-    proposal.unforeseen = std::max(1 - foreseen(proposal.forecasts), 0.0);
-    proposal.expected_minutes = proposal.minutes() + proposal.consumables + expected +
-                                proposal.unforeseen * leaves_.nothing_learnt(proposal.open_after) +
-                                mischosen(proposal) - proposal.farther;
-  }
-
-  /// Of the result that the case holds.
-  void price_result(Forecast& forecast, const OpenLayers& open) {
-    const belief::Belief then = solver_.infer(given_);
-    forecast.present.clear();
-    if (!base_.exact || !then.exact) return;  // P(e) is not comparable: the scenarios' word stands
-    forecast.probability =
-        then.contradiction ? 0 : std::exp(then.log_evidence - base_.log_evidence);
-    if (then.contradiction) return;
-    std::vector<std::size_t> looked;
-    for (const Observation& seen : forecast.observations) {
-      if (model_.findings[seen.finding].cause) looked.push_back(seen.finding);
-    }
-    forecast.course = leaves_.after(then, looked, open, forecast.course);
-    forecast.expected_minutes = forecast.course.expected_minutes;
-    forecast.present = then.present_now;
-  }
-
-  /// Being elsewhere is worth nothing in itself: what a course seems to gain by it, nothing learnt,
-  /// is the greedy course's own fault and is not put to the check's credit.
-  double mischosen(const Proposal& proposal) {
-    const double there = proposal.access.total() + leaves_.nothing_learnt(proposal.open_after);
-    return std::max(leaves_.now().expected_minutes - there, 0.0);
-  }
-
   void tell_in_full(Proposal& proposal) {
     std::vector<double> moved(model_.causes.size(), 0);
     for (Forecast& forecast : proposal.forecasts) {
       std::vector<double>& present = forecast.present;
       if (present.empty()) {
-        after(forecast, [&] { present = belief::infer(belief::narrowed(given_)).present_now; });
+        after(ground_, given_, forecast.observations,
+              [&] { present = belief::infer(belief::narrowed(given_)).present_now; });
       }
       forecast.suspects.clear();
       for (const std::size_t c : belief::largest_first(present, kSuspectsShown)) {
@@ -381,6 +365,7 @@ class Adviser {
   const std::vector<std::size_t> complaint_;
   belief::Solver solver_;
   Leaves leaves_;
+  ExactPrices exact_;
   std::optional<Lookahead> lookahead_;
   Advice advice_;
 };
@@ -388,8 +373,8 @@ class Adviser {
 }  // namespace
 
 Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-                   const Proposal& first, const Proposal& other) {
-  return Adviser(workshop, ground, evidence, {}, 0).compare(first, other);
+                   const Course& course_now, const Proposal& first, const Proposal& other) {
+  return Adviser(workshop, ground, evidence, {}, 0).compare(course_now, first, other);
 }
 
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,

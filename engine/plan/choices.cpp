@@ -5,10 +5,17 @@
 namespace tickover::plan {
 namespace {
 
-constexpr double kLeastSpared = 1;  ///< minutes
 constexpr double kLeastRegret = 5;  ///< minutes of opening again that are worth a word
 
-/// The checks that `holds(proposal, need)` and that spare more than a minute, best first.
+bool looks_by(const Advice& advice, std::size_t check) {
+  if (advice.course_now.batches.empty()) return false;
+  const std::vector<CourseStep>& steps = advice.course_now.batches.front().steps;
+  return std::any_of(steps.begin(), steps.end(), [&](const CourseStep& step) {
+    return step.look && step.look->check == check;
+  });
+}
+
+/// The checks that `holds(proposal, need)`, best first.
 template <class Holds>
 std::vector<Worthwhile> worthwhile(const Workshop& workshop, const Advice& advice, Holds holds) {
   std::vector<Worthwhile> found;
@@ -16,12 +23,13 @@ std::vector<Worthwhile> worthwhile(const Workshop& workshop, const Advice& advic
     const Proposal& proposal = advice.proposals[i];
     if (proposal.kind != ActionKind::check) continue;
     const double spares = spared_by_itself(advice, proposal);
-    if (spares < kLeastSpared) continue;
+    const bool planned = looks_by(advice, proposal.index);
+    if (spares < kLeastSpared && !planned) continue;
     const pack::Check& check = workshop.model().pack.checks[proposal.index];
     const AccessNeed need = workshop.access().need_of(check);
     if (!holds(proposal, need)) continue;
     const OpenLayers later = workshop.access().after({}, need);
-    found.push_back({i, spares, workshop.access().minutes({}, later).total()});
+    found.push_back({i, spares, planned, workshop.access().minutes({}, later).total()});
   }
   const auto rate = [&](const Worthwhile& one) {
     return one.spares / std::max(advice.proposals[one.proposal].minutes(), 1.0);
@@ -41,7 +49,7 @@ std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& e
                                      const Advice& advice) {
   const Access& access = workshop.access();
   return worthwhile(workshop, advice, [&](const Proposal& proposal, const AccessNeed& need) {
-    return !need.running && proposal.open_after == evidence.open_layers &&
+    return need.shut.empty() && proposal.open_after == evidence.open_layers &&
            access.minutes({}, access.after({}, need)).total() >= kLeastRegret;
   });
 }
@@ -57,7 +65,8 @@ std::vector<Worthwhile> before_strip(const Workshop& workshop, const Evidence& e
   const bool runs_now = access.after(evidence.open_layers, access.closed()) == evidence.open_layers;
   if (!strips || !runs_now) return {};
   return worthwhile(workshop, advice, [&](const Proposal& proposal, const AccessNeed& need) {
-    return need.running && &proposal != &advice.proposals.front();
+    return !need.shut.empty() && &proposal != &advice.proposals.front() &&
+           spared_by_itself(advice, proposal) >= kLeastSpared;
   });
 }
 

@@ -9,10 +9,14 @@
 
 namespace tickover::plan {
 
+/// Minutes that a check must spare to be told as worth its time.
+constexpr double kLeastSpared = 1;
+
 /// A check that can be done as the machine stands, by itself.
 struct Worthwhile {
   std::size_t proposal = 0;  ///< index into Advice::proposals
-  double spares = 0;         ///< minutes by itself, > 0
+  double spares = 0;         ///< minutes by itself; of what is planned perhaps none
+  bool planned = false;      ///< the first part of Advice::course_now looks by it
   double later_minutes = 0;  ///< opening and closing that doing it later would cost
 };
 
@@ -21,8 +25,8 @@ struct Worthwhile {
 double spared_by_itself(const Advice& advice, const Proposal& check);
 
 /// Checks that need no more opening and would need minutes of it once everything is closed: what
-/// would be regretted after refitting. Most spared per minute of work first. Empty when all is
-/// closed.
+/// would be regretted after refitting: those that the plan looks by, and those worth their time by
+/// themselves. Most spared per minute of work first. Empty when all is closed.
 std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& evidence,
                                      const Advice& advice);
 

@@ -15,9 +15,8 @@ bool contains(const std::vector<std::string>& list, const std::string& id) {
 
 bool any_named(const std::vector<std::string>& held, const std::vector<std::string>& named) {
   return std::any_of(held.begin(), held.end(), [&](const std::string& text) {
-    return std::any_of(named.begin(), named.end(), [&](const std::string& name) {
-      return lower_case(text).find(lower_case(name)) != std::string::npos;
-    });
+    return std::any_of(named.begin(), named.end(),
+                       [&](const std::string& name) { return mentions(text, name); });
   });
 }
 
@@ -30,7 +29,9 @@ bool Constraints::bars(const pack::Finding& question) const {
   return contains(without, question.id);
 }
 
-bool Constraints::bars(const pack::Repair& repair) const { return contains(without, repair.id); }
+bool Constraints::bars(const pack::Repair& repair) const {
+  return contains(without, repair.id) || (repair.running && !running);
+}
 
 std::vector<std::string> Constraints::to_order(const pack::Repair& repair) const {
   std::vector<std::string> missing = repair.parts;

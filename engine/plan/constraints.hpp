@@ -18,7 +18,7 @@ struct Constraints {
   std::vector<std::string> without = {};  ///< ids of checks, questions and repairs
   std::vector<std::string> tools = {};    ///< not in the shop: bars checks that list such a tool
   std::vector<std::string> parts = {};    ///< not in stock: to be ordered (to_order)
-  bool running = true;                    ///< false: the engine cannot be run for a check
+  bool running = true;                    ///< false: the engine cannot be run for a check or repair
   std::optional<double> minutes = {};     ///< left today: what takes longer is not proposed
 
   bool bars(const pack::Check& check) const;
@@ -28,7 +28,7 @@ struct Constraints {
   std::vector<std::string> to_order(const pack::Repair& repair) const;
 };
 
-/// One of the texts has the words of one of `names` in it, letter case aside.
+/// One of the texts has the words of one of `names` in it, one after the other, letter case aside.
 bool any_named(const std::vector<std::string>& texts, const std::vector<std::string>& names);
 
 }  // namespace tickover::plan

@@ -61,9 +61,8 @@ class Draft {
   Course follow(const Course& known) {
     for (const Batch& batch : known.batches) {
       for (const CourseStep& step : batch.steps) {
-        const bool answered = step.look && looked(*step.look);
-        if ((answered || !step.look) && twice(step)) continue;
-        if (!answered) {
+        if (twice(step)) continue;
+        if (!step.look || !looked(*step.look)) {
           add(step);
           continue;
         }
@@ -160,7 +159,7 @@ class Draft {
 
   /// What one more step adds to the batch.
   double extra_minutes(const CourseStep& step) const {
-    if (step.look && step.look->need.running) {
+    if (step.look && !step.look->need.shut.empty()) {
       return total_minutes(workshop_, with(gathered_, step, true), open_) - base_minutes_;
     }
     const OpenLayers& need = step.look ? step.look->need.open : step.need.open;
@@ -263,7 +262,7 @@ class Draft {
     minutes_ = minutes;
     base_minutes_ = accounted_for;
     unpaid_ = minutes - accounted_for;
-    widest_ = open_running(workshop_, gathered_, open_) | gathered_.still;
+    widest_ = open_first(workshop_, gathered_, open_) | gathered_.still;
   }
 
   /// The course so far, closed and verified, then handed on if need be: kept when it is the
@@ -308,6 +307,9 @@ class Draft {
     std::vector<CourseStep> steps;
     steps.reserve(count);
     for (std::size_t i = 0; i < count; ++i) steps.push_back(*batch.steps[i]);
+    std::stable_partition(steps.begin(), steps.end(), [](const CourseStep& step) {
+      return step.look || !step.need.running;  // what is set on the running engine comes last
+    });
     return steps;
   }
 

@@ -27,20 +27,18 @@ void gather(Gathered& gathered, const CourseStep& step) {
     gathered.still = gathered.still | step.need.open;
     return;
   }
-  gathered.any_running = gathered.any_running || step.look->need.running;
+  gathered.shut = gathered.shut | step.look->need.shut;
   OpenLayers& need = step.look->need.running ? gathered.running : gathered.still;
   need = need | step.look->need.open;
 }
 
-OpenLayers open_running(const Workshop& workshop, const Gathered& gathered,
-                        const OpenLayers& start) {
-  if (!gathered.any_running) return start;
-  return workshop.access().after(start, {gathered.running, true});
+OpenLayers open_first(const Workshop& workshop, const Gathered& gathered, const OpenLayers& start) {
+  return workshop.access().after(start, {gathered.running, gathered.shut});
 }
 
 double total_minutes(const Workshop& workshop, const Gathered& gathered, const OpenLayers& start) {
   const Access& access = workshop.access();
-  const OpenLayers first = open_running(workshop, gathered, start);
+  const OpenLayers first = open_first(workshop, gathered, start);
   const OpenLayers widest = first | gathered.still;
   return gathered.work + gathered.parts + access.minutes(start, first).total() +
          access.minutes(first, widest).open + access.minutes(widest, {}).close +

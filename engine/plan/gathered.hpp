@@ -10,9 +10,9 @@ namespace tickover::plan {
 struct Gathered {
   double work = 0;           ///< minutes without opening and closing
   double parts = 0;          ///< expected parts and consumables, as minutes
-  bool any_running = false;  ///< some look needs the engine running
-  OpenLayers running;        ///< open for the running looks
-  OpenLayers still;          ///< open for everything else
+  OpenLayers shut;     ///< not yet open at the looks that come first
+  OpenLayers running;  ///< open for the running looks
+  OpenLayers still;    ///< open for everything else
 };
 
 /// Of one step.
@@ -40,12 +40,12 @@ CourseStep without_look(CourseStep step);
 /// What one more step needs open.
 void gather(Gathered& gathered, const CourseStep& step);
 
-/// Open for the running looks of a batch that begins at `start`.
-OpenLayers open_running(const Workshop& workshop, const Gathered& gathered,
+/// Open for the looks of a batch that come first, where it begins at `start`.
+OpenLayers open_first(const Workshop& workshop, const Gathered& gathered,
                         const OpenLayers& start);
 
-/// Price of a whole batch in minutes, parts included, from `start`: running looks first, then
-/// everything is opened that must be, then closed and verified.
+/// Price of a whole batch in minutes, parts included, from `start`: looks that want something
+/// shut first, then everything is opened that must be, then closed and verified.
 double total_minutes(const Workshop& workshop, const Gathered& gathered, const OpenLayers& start);
 
 }  // namespace tickover::plan

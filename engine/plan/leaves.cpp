@@ -8,6 +8,24 @@ namespace {
 /// Draws of the posterior to plan over.
 constexpr std::size_t kScenarios = 600;
 
+/// The course with the looks of its first batch that want shut what is open put off to the next.
+Course put_off(const Course& course, const OpenLayers& open) {
+  Course later = course;
+  if (later.batches.empty()) return later;
+  std::vector<CourseStep>& first = later.batches.front().steps;
+  const auto fits = [&](const CourseStep& step) {
+    return !step.look || open - step.look->need.shut == open;
+  };
+  const auto end = std::stable_partition(first.begin(), first.end(), fits);
+  const std::vector<CourseStep> looks(end, first.end());
+  first.erase(end, first.end());
+  if (looks.empty()) return later;
+  if (later.batches.size() == 1) later.batches.emplace_back();
+  std::vector<CourseStep>& next = later.batches[1].steps;
+  next.insert(next.end(), looks.begin(), looks.end());
+  return later;
+}
+
 }  // namespace
 
 Leaves::Leaves(const Workshop& workshop, const Evidence& evidence, const belief::Case& given,
@@ -52,16 +70,30 @@ Course Leaves::course_now() {
   SampleCures sampled(*sample_, weights);
   const Course planned =
       plan_course(workshop_, {sampled, looked_, evidence_.open_layers, unverified()});
-  if (!exact_) return planned;
-  return cheapest_course(workshop_, {cures(), looked_, evidence_.open_layers, unverified()},
-                         {&planned});
+  return exact_ ? along(cures(), planned) : planned;
 }
 
-void Leaves::consider(const Course& planned) {
-  if (wide_ && !exact_) return;
-  const Situation situation{cures(), looked_, evidence_.open_layers, unverified()};
-  Course other = cheapest_course(workshop_, situation, {&planned});
-  if (other.expected_minutes < now_.expected_minutes) now_ = std::move(other);
+/// The course as `cures` prices it, or handing on where that is cheaper.
+Course Leaves::along(Cures& cures, const Course& planned) const {
+  const Situation situation{cures, looked_, evidence_.open_layers, unverified()};
+  return cheapest_course(workshop_, situation, {&planned});
+}
+
+bool Leaves::consider(const Course& planned) {
+  Course other;
+  if (wide_ && !exact_) {
+    const std::vector<double> weights = sample_->shares();
+    SampleCures sampled(*sample_, weights);
+    other = along(sampled, planned);
+  } else {
+    other = along(cures(), planned);
+  }
+  const bool cheaper = other.expected_minutes < now_.expected_minutes;
+  if (cheaper) {
+    now_ = std::move(other);
+    elsewhere_.clear();
+  }
+  return cheaper;
 }
 
 Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
@@ -79,8 +111,10 @@ double Leaves::nothing_learnt(const OpenLayers& there) {
   }
   const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
   const Situation situation{cures(), looked_, there, unverified()};
-  const double minutes = std::min(cheapest_course(workshop_, situation, {&now_}).expected_minutes,
-                                  now_.expected_minutes + back);
+  const Course later = put_off(now_, there);
+  const double minutes =
+      std::min(cheapest_course(workshop_, situation, {&now_, &later}).expected_minutes,
+               now_.expected_minutes + back);
   elsewhere_.emplace_back(there, minutes);
   return minutes;
 }

@@ -23,8 +23,8 @@ class Leaves {
 
   /// Takes another belief, `base`, that of `given` as it now stands.
   void start(const belief::Belief& base);
-  /// Takes `planned` for the present course if that is cheaper.
-  void consider(const Course& planned);
+  /// Takes `planned` for the present course if that is cheaper, and says so.
+  bool consider(const Course& planned);
 
   const Course& now() const { return now_; }
   /// The cheaper of `planned` and the present course once it is known what `given` then holds, of
@@ -32,7 +32,8 @@ class Leaves {
   Course after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
                const OpenLayers& open, const Course& planned);
   /// Minutes of the present course from another state of access when nothing more is known: done
-  /// from there, or going back first, whichever is cheaper.
+  /// from there, what wants shut what is open there put off, or going back first, whichever is
+  /// cheaper.
   double nothing_learnt(const OpenLayers& there);
 
   /// Cases with more bits open at once are wide.
@@ -49,6 +50,7 @@ class Leaves {
 
  private:
   Course course_now();
+  Course along(Cures& cures, const Course& planned) const;
   bool unverified() const { return evidence_.repairs_since_verify > 0; }
 
   const Workshop& workshop_;

@@ -24,6 +24,10 @@ constexpr double kLeastBlamed = 0.01;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
 constexpr double kLeastMinutes = 0.1;
+/// Minutes by which a course must be cheaper to be worth a look instead of the present one.
+constexpr double kCheaper = 0.1;
+/// Of such courses, those that are worked out.
+constexpr std::size_t kCheaperTried = 4;
 
 /// Indices in the order in which options are worth a thought: by how much they tell a minute, and
 /// by what they might save at most (`range` if they told all) less what they take, in turn.
@@ -72,15 +76,45 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
 }
 
 void Lookahead::start(const Course& now, bool all_open) {
+  take(now);
+  options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
+  expand(*root_, all_open);
+  update();
+}
+
+/// For the present course, whatever others are known.
+void Lookahead::take(const Course& now) {
   Repertoire& repertoire = root_->basis->repertoire;
   repertoire.add(now);
   const std::size_t last = repertoire.size() - 1;
   root_->course = {last, repertoire.first_minutes(last, root_->open) +
                              repertoire.later_minutes(last, root_->weights, root_->total)};
   root_->known = kFixed;
-  options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
-  expand(*root_, all_open);
+}
+
+void Lookahead::restart(const Course& now) {
+  take(now);
+  std::erase_if(root_->branchings, [](const Branching& one) { return one.option == kCourse; });
+  price_all(*root_);
+  tell_prices();
+  add_failure(*root_);
+  points_ = 0;
   update();
+}
+
+std::vector<Course> Lookahead::cheaper_courses() const {
+  const Repertoire& repertoire = root_->basis->repertoire;
+  std::vector<std::pair<double, std::size_t>> cheaper;
+  for (std::size_t i = 0; i < repertoire.size(); ++i) {
+    const double minutes = repertoire.first_minutes(i, root_->open) +
+                           repertoire.later_minutes(i, root_->weights, root_->total);
+    if (minutes < root_->course.minutes - kCheaper) cheaper.emplace_back(minutes, i);
+  }
+  std::sort(cheaper.begin(), cheaper.end());
+  cheaper.resize(std::min(cheaper.size(), kCheaperTried));
+  std::vector<Course> courses;
+  for (const auto& [minutes, i] : cheaper) courses.push_back(repertoire.course(i));
+  return courses;
 }
 
 Lookahead::~Lookahead() = default;
@@ -251,13 +285,15 @@ void Lookahead::expand(Point& point, bool all_open) {
   if (now && all_open) plan_for_open(point);
   plan_for_best(point, now ? kPlannedNow : kPlanned);
   if (!now) keep_cheapest(point.branchings, kKept);
-  if (now) {
-    for (const Branching& branching : point.branchings) {
-      options_[branching.option].expected_minutes = branching.one_step;
-      options_[branching.option].estimated = true;
-    }
-  }
+  if (now) tell_prices();
   add_failure(point);
+}
+
+void Lookahead::tell_prices() {
+  for (const Branching& branching : root_->branchings) {
+    options_[branching.option].expected_minutes = branching.one_step;
+    options_[branching.option].estimated = true;
+  }
 }
 
 /// The point after the course's first batch if the complaint is still there, planned anew; what is

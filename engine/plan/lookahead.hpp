@@ -39,6 +39,12 @@ class Lookahead {
 
   // Once started:
 
+  /// Courses cheaper than the present one by the scenarios, of all that were planned for whatever
+  /// purpose by now: the cheapest few, cheapest first.
+  std::vector<Course> cheaper_courses() const;
+  /// Prices everything anew, where `now` is the present course after all.
+  void restart(const Course& now);
+
   /// What can be done now, with expected minutes by one step of lookahead (estimated).
   const std::vector<Proposal>& options() const { return options_; }
 
@@ -79,6 +85,8 @@ class Lookahead {
   Branching branch(Point& point, const Proposal& option, bool tells);
   void follow(Point& point, const std::vector<std::size_t>& instances, const Outcome& so_far,
               Branching& out);
+  void take(const Course& now);
+  void tell_prices();
   void weigh(Point& point) const;
   void settle(Point& point) const;
   static std::vector<std::size_t> looked_at(const Point& point);

@@ -24,10 +24,22 @@ class Options {
   std::vector<Place> left(std::size_t finding) const {
     std::vector<Place> places = places_left(model(), evidence_, finding);
     std::erase_if(places, [&](const Place place) {
-      return std::binary_search(answered_.begin(), answered_.end(),
-                                *model().find_finding(finding, place));
+      const std::size_t instance = *model().find_finding(finding, place);
+      return std::binary_search(answered_.begin(), answered_.end(), instance) ||
+             stays_absent(finding, instance);
     });
     return places;
+  }
+
+  /// Seen absent before a repair it would be so again for certain, since what a link does persists
+  /// and no cause is thought to come newly (Belief, DEVELOPERS.md): asking tells nothing.
+  bool stays_absent(std::size_t finding, std::size_t instance) const {
+    const pack::Finding& its = model().pack.findings[finding];
+    const bool graded = its.kind == pack::Kind::symptom || its.kind == pack::Kind::response;
+    if (!graded || !its.spoiled_by.empty()) return false;
+    return std::any_of(
+        evidence_.observations.begin(), evidence_.observations.end(),
+        [&](const Observation& seen) { return seen.finding == instance && seen.level == 0; });
   }
 
   void add_check(std::size_t index) {
@@ -100,6 +112,12 @@ Proposal first_step(const Workshop& workshop, const OpenLayers& open, const Batc
   proposal.kind = ActionKind::course;
   take(proposal, workshop.access(), open, first.repairing, first.need);
   return proposal;
+}
+
+double minutes_to_begin(const Workshop& workshop, const OpenLayers& open,
+                        const Proposal& proposal) {
+  if (proposal.batch.steps.empty()) return proposal.minutes();
+  return first_step(workshop, open, proposal.batch).minutes();
 }
 
 bool can_be_asked(const pack::Finding& finding, const Evidence& evidence) {

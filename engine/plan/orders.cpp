@@ -62,6 +62,23 @@ bool waits(const Advice& advice, const std::vector<Order>& ordered) {
                                    [&](const Order& one) { return one.repair == step.repair; });
 }
 
+namespace {
+
+/// It begins with a repair of what the waiting ones are for: in their stead, not until then.
+bool stands_in(const Workshop& workshop, const Proposal& proposal,
+               const std::vector<Order>& ordered) {
+  if (proposal.batch.steps.empty() || proposal.batch.steps.front().look) return false;
+  const std::vector<pack::Repair>& repairs = workshop.model().pack.repairs;
+  const std::vector<pack::Removal>& does = repairs[proposal.batch.steps.front().repair].removes;
+  return std::any_of(ordered.begin(), ordered.end(), [&](const Order& one) {
+    const std::size_t meant = workshop.model().causes[one.cause].cause;
+    return std::any_of(does.begin(), does.end(),
+                       [&](const pack::Removal& removal) { return removal.cause == meant; });
+  });
+}
+
+}  // namespace
+
 std::optional<Proposal> meanwhile(const Workshop& workshop, const belief::Ground& ground,
                                   const Evidence& evidence, const std::vector<Order>& ordered) {
   Shop shop = workshop.shop();
@@ -70,11 +87,13 @@ std::optional<Proposal> meanwhile(const Workshop& workshop, const belief::Ground
   }
   const Workshop without(workshop.model(), std::move(shop));
   const Advice advice = advise(without, ground, evidence, 0);
-  if (advice.proposals.empty()) return std::nullopt;
-  const Proposal& first = advice.proposals.front();
-  if (first.kind == ActionKind::verify || first.kind == ActionKind::hand_on) return std::nullopt;
-  if (first.batch.steps.empty()) return first;
-  return first_step(without, evidence.open_layers, first.batch);
+  const auto first =
+      std::find_if(advice.proposals.begin(), advice.proposals.end(),
+                   [&](const Proposal& one) { return !stands_in(workshop, one, ordered); });
+  if (first == advice.proposals.end()) return std::nullopt;
+  if (first->kind == ActionKind::verify || first->kind == ActionKind::hand_on) return std::nullopt;
+  if (first->batch.steps.empty()) return *first;
+  return first_step(without, evidence.open_layers, first->batch);
 }
 
 }  // namespace tickover::plan

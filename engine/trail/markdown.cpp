@@ -155,7 +155,7 @@ class Sheet {
     std::string out =
         heading("machine") + escaped(m.name) + ". " + (m.invented ? word("invented") + " " : "") +
         word("cylinders",
-             {std::to_string(m.cylinders.size()), std::to_string(m.carburettors.size())}) +
+             {cylinders_in_digits(m), std::to_string(m.carburettors.size())}) +
         " " +
         word("pack", {model.pack.id + " " + journal_.opening().pack_version,
                       journal_.opening().pack_hash.substr(0, 12)}) +

@@ -76,14 +76,7 @@ class Reviewer {
   }
 
   void add_readings() {
-    const std::vector<Observation>& seen = job_.evidence().observations;
-    for (auto one = seen.begin(); one != seen.end(); ++one) {
-      if (!one->reading || !verdict(model_, *one).beyond) continue;
-      const bool last = std::none_of(one + 1, seen.end(), [&](const Observation& later) {
-        return later.finding == one->finding && later.reading;
-      });
-      if (!last) continue;
-      const BenchValue value{*one, as_left(job_, *one), repaired_since(job_, *one)};
+    for (const BenchValue& value : last_beyond(job_)) {
       const bool mended = !value.as_left && value.repaired_since;
       (mended ? review_.without_as_left : review_.left_beyond).push_back(value);
     }
@@ -103,7 +96,8 @@ class Reviewer {
       if (review_.skipped.size() == kSkippedShown) break;
       if (proposal.kind != plan::ActionKind::check) continue;
       const double spares = plan::spared_by_itself(advice, proposal);
-      if (spares <= 0 || looked_for(model_.pack.checks[proposal.index].finding)) continue;
+      if (spares < plan::kLeastSpared || looked_for(model_.pack.checks[proposal.index].finding))
+        continue;
       const bool known =
           std::any_of(review_.skipped.begin(), review_.skipped.end(),
                       [&](const SkippedCheck& one) { return one.check == proposal.index; });

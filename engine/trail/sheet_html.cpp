@@ -143,7 +143,7 @@ class Page {
     return section(
         "machine",
         element("p", html_text(m.name) + ". " + (m.invented ? word("invented") + " " : "") +
-                         word("cylinders", {std::to_string(m.cylinders.size()),
+                         word("cylinders", {cylinders_in_digits(m),
                                             std::to_string(m.carburettors.size())})) +
             (known.empty() ? "" : list_of(known, "")) +
             element("p", word("pack", {model_.pack.id + " " + journal_.opening().pack_version,

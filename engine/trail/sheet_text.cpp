@@ -222,4 +222,9 @@ Texts parts_used(const Model& model, const Journal& journal) {
   return {needed.begin(), needed.end()};
 }
 
+std::string cylinders_in_digits(const Machine& machine) {
+  const std::string names = machine.cylinder_names();
+  return std::to_string(machine.cylinders.size()) + (names.empty() ? "" : " (" + names + ")");
+}
+
 }  // namespace tickover

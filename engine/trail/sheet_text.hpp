@@ -76,4 +76,7 @@ class SheetText {
 /// Parts that the repairs of a job call for, each once, in alphabetical order.
 std::vector<std::string> parts_used(const Model& model, const Journal& journal);
 
+/// "2 (1 front, 2 rear)": how many, with the names that the machine's sheet gives them.
+std::string cylinders_in_digits(const Machine& machine);
+
 }  // namespace tickover

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "engine/belief/weigh.hpp"
+#include "engine/evidence/reading.hpp"
 
 namespace tickover {
 namespace {
@@ -153,6 +154,40 @@ bool as_left(const Diagnosis& job, const Observation& seen) {
 
 bool repaired_since(const Diagnosis& job, const Observation& seen) {
   return any_repair_of(job, seen, [&](const auto& done) { return done.epoch > seen.epoch; });
+}
+
+std::vector<BenchValue> last_beyond(const Diagnosis& job) {
+  std::vector<BenchValue> values;
+  const std::vector<Observation>& seen = job.evidence().observations;
+  for (auto one = seen.begin(); one != seen.end(); ++one) {
+    if (!one->reading || !verdict(job.model(), *one).beyond) continue;
+    const bool last = std::none_of(one + 1, seen.end(), [&](const Observation& later) {
+      return later.finding == one->finding && later.reading;
+    });
+    if (last) values.push_back({*one, as_left(job, *one), repaired_since(job, *one)});
+  }
+  return values;
+}
+
+std::vector<Disagreement> disagreements(const Diagnosis& job) {
+  constexpr double kDeviations = 4;  // of the difference of two readings
+  const Model& model = job.model();
+  std::vector<Disagreement> found;
+  const std::vector<Observation>& seen = job.evidence().observations;
+  for (auto then = seen.begin(); then != seen.end(); ++then) {
+    for (auto first = seen.begin(); first != then; ++first) {
+      if (first->finding != then->finding || !first->reading || !then->reading) continue;
+      const double error =
+          std::sqrt(2.0) * reading_model(model, model.findings[then->finding]).instrument;
+      const bool apart = std::abs(*first->reading - *then->reading) > kDeviations * error;
+      const bool turned = verdict(model, *first).beyond != verdict(model, *then).beyond;
+      const bool repaired = any_repair_of(job, *first, [&](const RepairDone& done) {
+        return done.entry > first->entry && done.entry < then->entry;
+      });
+      if (apart && turned && !repaired) found.push_back({*first, *then});
+    }
+  }
+  return found;
 }
 
 Trail make_trail(const Diagnosis& job, const Journal& journal) {

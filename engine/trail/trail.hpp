@@ -74,6 +74,17 @@ bool as_left(const Diagnosis& job, const Observation& seen);
 /// True when a repair of something that moves this reading came after it.
 bool repaired_since(const Diagnosis& job, const Observation& seen);
 
+/// The last reading at its place, where that is out of limits.
+std::vector<BenchValue> last_beyond(const Diagnosis& job);
+
+/// Two readings of a part that cannot both be right, the later one second: one out of limits and
+/// the other not, further apart than the instrument explains, with no repair of what moves it
+/// between.
+struct Disagreement {
+  Observation first, then;
+};
+std::vector<Disagreement> disagreements(const Diagnosis& job);
+
 /// The evidence as it was after `entry`: with what was replaced only later, without what was struck
 /// out later, since it never held.
 Evidence evidence_after(const Diagnosis& job, const Journal& journal, std::size_t entry);

@@ -35,6 +35,7 @@ Gap gap_of(char c) {
 
 std::string Language::stem(const std::string& word) const {
   std::string out = word;
+  if (whole.count(word) > 0) return out;
   for (const std::string& ending : endings) {
     if (out.size() < ending.size() + 3 || !out.ends_with(ending)) continue;
     out.erase(out.size() - ending.size());

@@ -61,6 +61,7 @@ class Language {
   std::string stem(const std::string& word) const;
 
   std::vector<std::string> endings;                         ///< longest first
+  std::set<std::string> whole;                              ///< from which no ending is cut
   std::set<std::string> fillers, breaks, joins, subjects;   ///< as written
   std::set<std::string> general;                            ///< stems
   std::vector<std::vector<std::vector<std::string>>> same;  ///< groups of phrases, as stems

@@ -48,6 +48,7 @@ Language load_language(const std::string& text, const std::string& schema,
   language.endings = root.texts("endings");
   std::stable_sort(language.endings.begin(), language.endings.end(),
                    [](const std::string& a, const std::string& b) { return a.size() > b.size(); });
+  language.whole = words(root, "whole");
   language.fillers = words(root, "fillers");
   language.breaks = words(root, "breaks");
   language.joins = words(root, "joins");

@@ -54,10 +54,10 @@ double minutes_of(const Simulation& job, const plan::CourseStep& step) {
 }  // namespace
 
 void carry_out(Simulation& job, const plan::Batch& batch) {
-  for (const bool running : {true, false}) {
+  for (const bool first : {true, false}) {  // what wants something shut comes first
     Groups looks;
     for (const plan::CourseStep& step : batch.steps) {
-      if (step.look && step.look->need.running == running) {
+      if (step.look && step.look->need.shut.empty() != first) {
         looks[step.look->check].push_back(&step);
       }
     }
@@ -67,11 +67,13 @@ void carry_out(Simulation& job, const plan::Batch& batch) {
       if (!found.empty()) return repair_all(job, found);
     }
   }
-  Groups repairs;
-  for (const plan::CourseStep& step : batch.steps) {
-    if (!step.look) repairs[step.repair].push_back(&step);
+  for (const bool running : {false, true}) {
+    Groups repairs;
+    for (const plan::CourseStep& step : batch.steps) {
+      if (!step.look && step.need.running == running) repairs[step.repair].push_back(&step);
+    }
+    repair_all(job, repairs);
   }
-  repair_all(job, repairs);
   if (job.evidence().repairs_since_verify > 0 || batch.steps.empty()) job.verify();
 }
 

@@ -26,8 +26,13 @@ std::vector<Labour> labours(const pack::Pack& pack) {
   }
   for (std::size_t i = 0; i < pack.repairs.size(); ++i) {
     const pack::Repair& repair = pack.repairs[i];
-    all.push_back(
-        {repair.id, place_in("repairs", i), repair.cautions, false, {}, repair.how, repair.open});
+    all.push_back({repair.id,
+                   place_in("repairs", i),
+                   repair.cautions,
+                   repair.running,
+                   {},
+                   repair.how,
+                   repair.open});
   }
   for (std::size_t i = 0; i < pack.layers.size(); ++i) {
     const pack::Layer& layer = pack.layers[i];

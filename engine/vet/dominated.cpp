@@ -58,12 +58,13 @@ bool tells_as_much(const pack::Finding& finding, const pack::Finding& as) {
 }
 
 /// Wherever the machine stands: no longer at any number of places, no more to open, and no need to
-/// close up and run the engine where the other has none.
+/// close up or to run the engine where the other has none.
 bool no_dearer(const pack::Pack& pack, const pack::Check& check, const pack::Check& than) {
   return check.minutes.once <= than.minutes.once && check.minutes.each <= than.minutes.each &&
          within(pack::with_prerequisites(pack, check.open),
                 pack::with_prerequisites(pack, than.open)) &&
-         (!check.running || than.running) && within(check.needs, than.needs);
+         (!check.running || than.running) && (than.running || within(check.shut, than.shut)) &&
+         within(check.needs, than.needs);
 }
 
 }  // namespace

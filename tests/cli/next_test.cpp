@@ -52,6 +52,37 @@ TEST_CASE("next looks ahead at as many moments as it is told to", "[cli][next]")
   CHECK(bench.next({"--think", "0"})["bound"]["nodes"] == 0);
 }
 
+TEST_CASE("where there is nothing to advise programs are told of no proposal", "[cli][next]") {
+  const Bench bench;
+  CHECK(bench.run({"open", "mute.job", "--machine", "single"}).status == 0);
+  const auto mute = bench.run({"next", "mute.job", "--json"});
+  CHECK(mute.status == 0);
+  CHECK(nlohmann::json::parse(mute.out)["proposals"].empty());
+  CHECK(bench.run({"repair", "bike.job", "clean-pilot"}).status == 0);
+  CHECK_FALSE(bench.next({})["proposals"].empty());
+  CHECK(bench.run({"verify", "bike.job", "gone"}).status == 0);
+  CHECK(bench.next({})["proposals"].empty());
+  CHECK(bench.run({"finish", "bike.job"}).status == 0);
+  CHECK(bench.next({})["proposals"].empty());
+}
+
+TEST_CASE("with a shop's prices all that is weighed is told as money", "[cli][next]") {
+  const Bench bench;
+  const auto told = bench.run({"next", "bike.job", "--top", "3", "--gap", "--shop",
+                               std::string(TICKOVER_SOURCE) + "/knowledge/shops/invented.json"});
+  CHECK(told.status == 0);
+  CHECK_THAT(told.out, Contains(" EUR on average, with the checks"));
+  CHECK_THAT(told.out, Contains(" EUR more on average"));
+}
+
+TEST_CASE("a machine that cannot be run cannot be proven", "[cli][next]") {
+  const Bench bench;
+  const std::string sure = "Whether the complaint is gone can only be told once";
+  CHECK_THAT(bench.run({"next", "bike.job", "--no-running"}).out, Contains(sure));
+  CHECK_THAT(bench.run({"next", "bike.job"}).out, !Contains(sure));
+  CHECK(bench.run({"next", "bike.job", "--no-tool", "none"}).status == 2);
+}
+
 TEST_CASE("next tells how far from the best plan it is at most", "[cli][next]") {
   const Bench bench;
   const nlohmann::json answer = bench.next({});
@@ -69,12 +100,14 @@ TEST_CASE("of a course next tells how its first look or repair is done", "[cli][
   test::JobWriter writer(test::shipped_sheet("four-inline"), {"old-rubber"});
   writer.record("speed-hangs", "clear");
   const Diagnosis& job = test::diagnose(writer);
-  const plan::Advice advice = job.advise();
+  plan::Advice advice = job.advise();
   const auto course =
       std::find_if(advice.proposals.begin(), advice.proposals.end(),
                    [](const plan::Proposal& one) { return one.kind == plan::ActionKind::course; });
   REQUIRE(course != advice.proposals.end());
-  const std::vector<plan::CourseStep>& steps = course->batch.steps;
+  std::vector<plan::CourseStep>& steps = course->batch.steps;
+  std::stable_partition(steps.begin(), steps.end(),
+                        [](const plan::CourseStep& step) { return step.look.has_value(); });
   const auto other = std::find_if(steps.begin(), steps.end(), [&](const plan::CourseStep& step) {
     return step.look && !alike(step, steps.front());
   });
@@ -83,7 +116,7 @@ TEST_CASE("of a course next tells how its first look or repair is done", "[cli][
   const pack::Pack& pack = job.model().pack;
   const pack::Check &first = pack.checks[steps.front().look->check],
                     &later = pack.checks[other->look->check];
-  const std::string told = cli::proposal_in_words(job, advice, *course, "bike.job");
+  const std::string told = cli::proposal_in_words(job, {}, advice, *course, "bike.job");
   CHECK_THAT(told, Catch::StartsWith("Next  " + first.name));
   CHECK_THAT(told, Contains("It comes first in the plan below."));
   CHECK_THAT(told, Contains("Then  tickover record bike.job " + first.id));

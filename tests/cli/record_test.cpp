@@ -31,6 +31,70 @@ class Bench {
 
 }  // namespace
 
+TEST_CASE("cylinders go by the names of the machine's sheet too", "[cli][record]") {
+  const Bench bench;
+  const auto opened = bench.run({"open", "vee.job", "--machine", "four-v"});
+  CHECK_THAT(opened.out, Contains("Cylinders: 1 rear left, 2 front left, 3 rear right"));
+  CHECK(bench.run({"record", "vee.job", "cold-header", "--cyl", "Rear Left,4", "cold"}).status ==
+        0);
+  CHECK_THAT(bench.run({"sheet", "vee.job"}).out,
+             Contains("cylinders 1 and 4") || Contains("1, 4"));
+  CHECK_THAT(bench.run({"sheet", "vee.job"}).out, Contains("4 (1 rear left, 2 front left"));
+  const auto unknown = bench.run({"record", "vee.job", "cold-header", "--cyl", "middle", "cold"});
+  CHECK(unknown.status == 2);
+  CHECK_THAT(unknown.err, Contains("here 1 rear left, 2 front left"));
+}
+
+TEST_CASE("a new plug shows nothing before the engine has run", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "misfire-under-load", "yes"}).status == 0);
+  CHECK(bench.run({"repair", "bike.job", "renew-plugs", "--cyl", "1"}).status == 0);
+  const auto early = bench.record("plug-look-pale", "1", "pale");
+  CHECK(early.status == 2);
+  CHECK_THAT(early.err, Contains("has nothing to show yet") && Contains("entry 3"));
+  CHECK(bench.record("plug-look-pale", "2", "pale").status == 0);  // that plug is the old one
+  const auto next = bench.run({"next", "bike.job", "--top", "200"});
+  CHECK(next.out.find("Plugs: too white? (all 4") == std::string::npos);
+  CHECK(bench.run({"record", "bike.job", "plug-look-pale", "--cyl", "1", "pale", "--confirm"})
+            .status == 0);
+  CHECK(bench.run({"verify", "bike.job", "still"}).status == 1);
+  CHECK(bench.record("plug-look-pale", "1", "normal").status == 0);
+}
+
+TEST_CASE("a reading that turns with nothing repaired between is asked about", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  CHECK(bench.record("float-height", "2", "14mm").status == 0);
+  const auto next = bench.run({"next", "bike.job"});
+  CHECK_THAT(next.out, Contains("Out of limits as it stands") && Contains("14 mm"));
+  CHECK_THAT(bench.record("float-height", "2", "17.5mm").out, Contains("It differs from entry 3"));
+  CHECK_THAT(bench.run({"review", "bike.job"}).out, Contains("In limits once and once not"));
+  CHECK_THAT(bench.record("float-height", "2", "17.6mm").out, Contains("It differs from entry 3"));
+  CHECK(bench.run({"strike", "bike.job", "3", "--reason", "read upside down"}).status == 0);
+  const auto after = bench.run({"review", "bike.job"});
+  CHECK(after.out.find("In limits once and once not") == std::string::npos);
+  CHECK(bench.record("float-height", "3", "14mm").status == 0);
+  CHECK(bench.run({"repair", "bike.job", "set-float", "--cyl", "3"}).status == 0);
+  const auto mended = bench.record("float-height", "3", "17.5mm");
+  CHECK(mended.out.find("It differs from entry") == std::string::npos);
+}
+
+TEST_CASE("what is set on the running engine closes what stops it", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  CHECK(bench.run({"strip", "bike.job", "bowls"}).status == 0);
+  CHECK_THAT(bench.run({"repair", "bike.job", "balance-carburettors"}).out,
+             Contains("Taken as closed up before it: ") && Contains("Carburettors off"));
+}
+
+TEST_CASE("no is the lowest answer, but not where another begins with it", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.record("cold-header", "1", "no").status == 0);
+  const auto doubtful = bench.record("cut-out-test", "1", "no");
+  CHECK(doubtful.status == 2);
+  CHECK_THAT(doubtful.err, Contains("answers: normal-drop, small-drop or no-drop"));
+}
+
 // "no repair named 'balance-carburettors', nearest: balance-carburettors" was the answer.
 TEST_CASE("what only other machines have is not called unknown", "[cli][record]") {
   const Bench bench;

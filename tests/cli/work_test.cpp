@@ -249,6 +249,25 @@ TEST_CASE("an answer may say where, and is one answer", "[cli][work]") {
   CHECK_THAT(entries[3], Contains("\"cylinders\":[1]") && Contains("\"none\""));
 }
 
+TEST_CASE("a value may say where too, once its unit has been said", "[cli][work]") {
+  Sittings sittings;
+  const std::string told =
+      sittings.work({"clear", "other compression-test", "1180kPa 2", "1150 kPa 1",
+                     "other compression-test", "1180 1", "quit"});
+  CHECK_THAT(told, Contains("'1180 1'") || Contains("no unit"));  // which number is meant?
+  const Texts entries = sittings.entries();
+  REQUIRE(entries.size() == 4);
+  CHECK_THAT(entries[2], Contains("\"cylinders\":[2]") && Contains("\"1180kPa\""));
+  CHECK_THAT(entries[3], Contains("\"cylinders\":[1]") && Contains("\"1150 kPa\""));
+}
+
+TEST_CASE("what is named just so is meant, whatever else holds the words", "[cli][work]") {
+  Sittings sittings;
+  CHECK_THAT(sittings.work({"clear", "other set the float", "quit"}),
+             Contains("Repair: Set the float"));
+  CHECK_THAT(sittings.work({"other set float", "quit"}), Contains("Repair: Set the float"));
+}
+
 TEST_CASE("back within something chosen takes back its last entry first", "[cli][work]") {
   Sittings sittings;
   const std::string told =

@@ -70,10 +70,10 @@ TEST_CASE("a need is met by the least change", "[plan][access]") {
   const Model model = test::small_model(b.small);
   const Access access(model);
   const OpenLayers bowls = access.with_prerequisites({b.bowls});
-  const AccessNeed plugs_still{access.with_prerequisites({b.plugs}), false};
+  const AccessNeed plugs_still{access.with_prerequisites({b.plugs})};
   CHECK(access.after(bowls, plugs_still) == access.with_prerequisites({b.bowls, b.plugs}));
   // a running engine closes what stops it and leaves the rest open
-  const AccessNeed tank_running{access.with_prerequisites({b.tank}), true};
+  const AccessNeed tank_running{access.with_prerequisites({b.tank}), access.closed().shut, true};
   CHECK(access.after(bowls, tank_running) == set_of({b.panels, b.tank}));
   CHECK(closing(access, bowls, access.after(bowls, tank_running)) == 40 + 6);
   CHECK(access.after(set_of({b.panels}), access.closed()) == set_of({b.panels}));
@@ -93,6 +93,25 @@ TEST_CASE("a running check asks for its own layers and no more", "[plan][access]
   const AccessNeed repairing = access.need_of(model.pack.repairs.front());
   CHECK_FALSE(repairing.running);
   CHECK(repairing.open == access.with_prerequisites({b.bowls}));
+}
+
+TEST_CASE("what must not be open is closed first, with what lies behind it", "[plan][access]") {
+  Bike b;
+  const std::size_t check = b.small.look({0, 0.9, 0.1, {1, 1}, {b.tank}});
+  b.small.pack.checks[check].shut = {b.carburettors};
+  b.small.repair({{{0, 1}}, {1, 1}, {b.tank}});
+  b.small.pack.repairs.front().running = true;
+  const Model model = test::small_model(b.small);
+  const Access access(model);
+  const AccessNeed mounted = access.need_of(model.pack.checks[check]);
+  CHECK_FALSE(mounted.running);
+  const OpenLayers all = access.with_prerequisites({b.bowls, b.plugs});
+  CHECK(access.after(all, mounted) == set_of({b.panels, b.tank, b.plugs}));
+  CHECK(access.after({}, mounted) == set_of({b.panels, b.tank}));
+  // a repair on the running engine closes whatever stops it
+  const AccessNeed set_running = access.need_of(model.pack.repairs.front());
+  CHECK(set_running.running);
+  CHECK(access.after(all, set_running) == set_of({b.panels, b.tank}));
 }
 
 TEST_CASE("a layer that the machine lacks is no obstacle", "[plan][access]") {

@@ -147,7 +147,7 @@ belief::Belief belief_after(const Diagnosis& job, const plan::Forecast& forecast
 // Courses are planned over draws, which fall otherwise once cylinders are renamed; what they cost
 // is exact.
 TEST_CASE("renaming cylinders renames the advice", "[property][advice]") {
-  constexpr double kByDraws = 0.01;
+  constexpr double kByDraws = 0.015;
   const Advice& before = jobs().front()->advice;
   for (const Cylinders& renamed : {Cylinders{3, 1, 4, 2}}) {
     const Advice after = test::diagnose(four_inline(renamed)).advise({}, kEvery);
@@ -263,7 +263,7 @@ TEST_CASE("the results of a check average to the belief before it", "[property][
 // that the repair after a look is charged as often as it may at most be called for, which does not
 // average out over results; hence kAtMost.
 TEST_CASE("the value of information is hardly ever negative", "[property][advice]") {
-  constexpr double kAtMost = 0.003;
+  constexpr double kAtMost = 0.008;
   double worst = 0;
   for (const auto& one : jobs()) {
     const Diagnosis& job = one->job;

@@ -108,7 +108,8 @@ class Follower {
       if (step.look) looks.push_back(&step);
     }
     const auto order = [](const plan::CourseStep* a, const plan::CourseStep* b) {
-      if (a->look->need.running != b->look->need.running) return a->look->need.running;
+      const bool first = !a->look->need.shut.empty(), then = !b->look->need.shut.empty();
+      if (first != then) return first;
       return a->look->check < b->look->check;
     };
     std::stable_sort(looks.begin(), looks.end(), order);

@@ -112,6 +112,9 @@ TEST_CASE("what is said not to be there is never proposed as there", "[triage]")
     CHECK(has(ids(triage, Standing::denied), "overrun-popping"));
     CHECK_FALSE(has(ids(triage, Standing::said), "overrun-popping"));
   }
+  CHECK(has(ids(heard("it hardly pops on the over-run"), Standing::denied), "overrun-popping"));
+  CHECK(has(ids(heard("it misses when I pull hard and pops on the over-run"), Standing::said),
+            "overrun-popping"));  // hard is not hardly
   // beyond a comma or far away nobody can tell: it is asked, not proposed
   for (const std::string text :
        {"It doesn't, as far as I can tell, pop on the over-run",
