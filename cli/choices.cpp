@@ -80,7 +80,7 @@ Json worthwhile_json(const Diagnosis& job, const plan::Advice& advice,
     const plan::Proposal& proposal = advice.proposals[one.proposal];
     list.push_back({{"check", job.model().pack.checks[proposal.index].id},
                     {"minutes", steady(proposal.minutes())},
-                    {"spares-minutes", steady(one.spares)},
+                    {"spares-minutes", steady(std::max(one.spares, 0.0))},
                     {"planned", one.planned},
                     {"later-minutes", steady(one.later_minutes)}});
   }
@@ -103,7 +103,7 @@ std::string bill_in_words(const plan::Shop& shop, const plan::Course& course) {
   const std::string what =
       shop.prices ? fmt::format("work {} ({}), parts {}", price_in_words(shop, work),
                                 minutes_in_words(work), price_in_words(shop, course.expected_parts))
-                  : "work " + minutes_in_words(work);
+                  : "work " + minutes_in_words(work) + ", parts not counted";
   return fmt::format("{} until it is gone or handed on: {}, price of handing on {}",
                      price_in_words(shop, course.expected_minutes), what,
                      price_in_words(shop, course.expected_hand_on));

@@ -226,23 +226,21 @@ Entry entry_from_options(const Words& words, Event event) {
 
 namespace {
 
-/// By its number, or by the name that the sheet gives it.
+/// By its number, or by the name that the sheet gives it; 0 for neither.
 std::size_t cylinder_named(const std::string& word, const Machine& machine) {
-  const std::size_t count = machine.cylinders.size();
-  for (std::size_t i = 0; i < count; ++i) {
-    if (lower_case(machine.cylinders[i]) == lower_case(word)) return i + 1;
-  }
   std::size_t number = 0;
   const auto [stop, fault] = std::from_chars(word.data(), word.data() + word.size(), number);
-  if (fault != std::errc() || stop != word.data() + word.size() || number == 0) {
-    const std::string names = machine.cylinder_names();
-    throw InputError(
-        InputFault::usage, "", "--cyl '" + printable(word) + "' is not a list of cylinders",
-        "for instance --cyl 3, --cyl 1,4 or --cyl all" + (names.empty() ? "" : "; here " + names));
+  if (fault == std::errc() && stop == word.data() + word.size()) return number;
+  for (std::size_t i = 0; i < machine.cylinders.size(); ++i) {
+    if (lower_case(machine.cylinders[i]) == lower_case(word)) return i + 1;
   }
-  if (number <= count) return number;
-  throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(number),
-                   "this machine has " + std::to_string(count));
+  return 0;
+}
+
+std::string without_blanks_around(const std::string& text) {
+  const std::size_t begin = text.find_first_not_of(' ');
+  if (begin == std::string::npos) return {};
+  return text.substr(begin, text.find_last_not_of(' ') + 1 - begin);
 }
 
 }  // namespace
@@ -255,7 +253,19 @@ std::vector<std::size_t> parse_cylinders(const std::string& text, const Machine&
   }
   for (std::size_t begin = 0; begin <= text.size();) {
     const std::size_t end = std::min(text.find(',', begin), text.size());
-    const std::size_t number = cylinder_named(text.substr(begin, end - begin), machine);
+    const std::size_t number =
+        cylinder_named(without_blanks_around(text.substr(begin, end - begin)), machine);
+    if (number == 0) {
+      const std::string names = machine.cylinder_names();
+      throw InputError(InputFault::usage, "",
+                       "--cyl '" + printable(text) + "' is not a list of cylinders",
+                       "for instance --cyl 3, --cyl 1,4 or --cyl all" +
+                           (names.empty() ? "" : "; here " + names));
+    }
+    if (number > machine.cylinders.size()) {
+      throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(number),
+                       "this machine has " + std::to_string(machine.cylinders.size()));
+    }
     if (std::find(cylinders.begin(), cylinders.end(), number) == cylinders.end()) {
       cylinders.push_back(number);
     }

@@ -6,12 +6,12 @@
 
 namespace tickover::cli {
 
-/// That figures come from a narrowed case (Diagnosis::judged), and what proves how far they may be
-/// off; "" where they are exact.
 /// "Float height with a caliper, cylinder 2: 14 mm, below 16.5 mm (entry 7)".
 std::string reading_in_words(const Model& model, const Observation& seen);
 /// Readings out of limits that nothing has been repaired for; empty without any.
 std::string left_beyond_in_words(const Diagnosis& job);
+/// That figures come from a narrowed case (Diagnosis::judged), and what proves how far they may be
+/// off; "" where they are exact.
 std::string narrowed_in_words(const Diagnosis& job);
 
 /// The causes with their probability, most probable first, at most `count` and none below `least`.

@@ -18,17 +18,19 @@ bool is_number(const std::string& word) {
 
 void append(Texts& to, const Texts& more) { to.insert(to.end(), more.begin(), more.end()); }
 
-/// "2", "1,3" or "all", said after an answer that is one of several words.
-bool says_where(const std::string& word) {
-  return word == "all" ||
-         (!word.empty() && word.find_first_not_of("0123456789,") == std::string::npos);
+/// "2", "1,3", "all" or the name of a cylinder, said after an answer.
+bool says_where(const Machine& machine, const std::string& word) {
+  const bool digits = !word.empty() && word.find_first_not_of("0123456789,") == std::string::npos;
+  return digits || word == "all" ||
+         std::any_of(machine.cylinders.begin(), machine.cylinders.end(),
+                     [&](const std::string& name) { return lower_case(name) == lower_case(word); });
 }
 
 /// The last word says where: after an answer always, after a value where its unit stands before.
-bool ends_with_place(const Texts& answer, bool is_value) {
+bool ends_with_place(const Machine& machine, const Texts& answer, bool is_value) {
   if (answer.empty()) return false;
   if (answer.back() == "all") return is_value || answer.size() > 1;
-  if (answer.size() < 2 || !says_where(answer.back())) return false;
+  if (answer.size() < 2 || !says_where(machine, answer.back())) return false;
   if (!is_value) return true;
   const std::string& before = answer[answer.size() - 2];
   const std::size_t unit = before.find_first_not_of("0123456789.,/");
@@ -41,7 +43,7 @@ Texts observation(const std::string& job, const Model& model, const Task& task,
   const auto options = first_option(typed);
   Texts answer(typed.begin(), options);
   std::string where = cylinders_at(model, {task.places.front()});
-  if (ends_with_place(answer, choices.empty())) {
+  if (ends_with_place(model.machine, answer, choices.empty())) {
     where = answer.back() == "all" ? cylinders_at(model, task.places) : answer.back();
     answer.pop_back();
   }

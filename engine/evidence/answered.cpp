@@ -40,8 +40,8 @@ std::optional<std::size_t> cleared(const Model& model, const Evidence& evidence,
   const std::vector<std::size_t>& by = model.pack.findings[finding.finding].cleared_by;
   const std::vector<std::size_t> seen_at = model.cylinders_of(finding.place);
   for (const RepairDone& done : evidence.repairs) {
-    const bool proven = done.epoch + evidence.repairs_since_verify <= evidence.epoch;
-    if (proven || std::find(by.begin(), by.end(), done.repair) == by.end()) continue;
+    if (done.epoch <= evidence.ran_in || std::find(by.begin(), by.end(), done.repair) == by.end())
+      continue;
     const std::vector<std::size_t> at = model.cylinders_of(model.causes[done.cause].place);
     const bool here =
         std::find_first_of(at.begin(), at.end(), seen_at.begin(), seen_at.end()) != at.end();

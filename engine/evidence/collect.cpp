@@ -50,7 +50,7 @@ class Collector {
       case Event::repair:
         return repair(entry);
       case Event::verify:
-        return verify(entry);
+        return verify(entry, is_new);
       case Event::finish:
         return finish(entry, is_new);
       default:
@@ -127,7 +127,7 @@ class Collector {
         "'" + entry.what +
             "' has nothing to show yet: what it is seen by was renewed or cleaned in entry " +
             std::to_string(*by),
-        "run the engine first and record 'verify'; --confirm if it has run since");
+        "--confirm if it was seen before that, or the engine has run since; else run it first");
   }
 
   void observe(const Entry& entry, std::size_t index, Place place) {
@@ -196,6 +196,7 @@ class Collector {
 
   void change_access(const AccessNeed& need) {
     evidence_.open_layers = access_.after(evidence_.open_layers, need);
+    if (need.running) evidence_.ran_in = evidence_.epoch;
   }
 
   std::size_t layer_named(const std::string& id) const {
@@ -257,10 +258,24 @@ class Collector {
     return places(entry, scope, entry.what);
   }
 
+  /// Changed is said where something of the complaint is still there.
+  void require_something_left(const Entry& entry) const {
+    const auto named = [&](std::size_t finding) {
+      const std::string& id = model_.pack.findings[model_.findings[finding].finding].id;
+      return std::find(entry.items.begin(), entry.items.end(), id) != entry.items.end();
+    };
+    const std::vector<std::size_t>& all = evidence_.complaint;
+    if (entry.what != "changed" || all.empty() || !std::all_of(all.begin(), all.end(), named))
+      return;
+    throw InputError(InputFault::usage, "", "these are all that the rider complains of",
+                     "where all of it is gone: verify JOB gone");
+  }
+
   /// Gone: every complaint is absent now. Still: every one is as it was. Changed: those named are
   /// gone, the others are as they were.
-  void verify(const Entry& entry) {
+  void verify(const Entry& entry, bool is_new) {
     evidence_.open_layers.clear();
+    evidence_.ran_in = evidence_.epoch;
     evidence_.repairs_since_verify = 0;
     evidence_.verdict = entry.what;
     find_complaint(model_, told_unasked_, evidence_);
@@ -269,6 +284,7 @@ class Collector {
       const std::set<std::size_t> told = symptoms_told(id);
       heard.insert(told.begin(), told.end());
     }
+    if (is_new) require_something_left(entry);
     for (const std::size_t finding : heard) {
       const std::string& id = model_.pack.findings[model_.findings[finding].finding].id;
       const bool named = std::find(entry.items.begin(), entry.items.end(), id) != entry.items.end();

@@ -75,6 +75,7 @@ struct Evidence {
   /// are present where nothing was), ascending.
   std::vector<std::size_t> complaint;
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
+  std::size_t ran_in = 0;                ///< the last epoch in which the engine was run
   std::size_t repairs_since_verify = 0;  ///< repairs not yet proven by running the engine
   std::optional<std::string> verdict;    ///< of the last verification: gone, still, changed
   bool finished = false;

@@ -62,9 +62,9 @@ bool can_be_asked(const pack::Finding& finding, const Evidence& evidence);
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
               std::size_t detailed = 1, const Effort& effort = {});
 
-/// Both proposals as advise() told them in full, and its Advice::course_now. The probability at a draw is that of the cause on
-/// what is known now, its odds changed by a single further observation of it, to about a tenth of a
-/// natural log-odd.
+/// Both proposals as advise() told them in full, and its Advice::course_now. The probability at a
+/// draw is that of the cause on what is known now, its odds changed by a single further observation
+/// of it, to about a tenth of a natural log-odd.
 Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
                    const Course& course_now, const Proposal& first, const Proposal& other);
 

@@ -49,7 +49,7 @@ std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& e
                                      const Advice& advice) {
   const Access& access = workshop.access();
   return worthwhile(workshop, advice, [&](const Proposal& proposal, const AccessNeed& need) {
-    return need.shut.empty() && proposal.open_after == evidence.open_layers &&
+    return !need.running && proposal.open_after == evidence.open_layers &&
            access.minutes({}, access.after({}, need)).total() >= kLeastRegret;
   });
 }

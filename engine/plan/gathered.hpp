@@ -8,8 +8,8 @@ namespace tickover::plan {
 
 /// Whatever the order of the steps.
 struct Gathered {
-  double work = 0;           ///< minutes without opening and closing
-  double parts = 0;          ///< expected parts and consumables, as minutes
+  double work = 0;     ///< minutes without opening and closing
+  double parts = 0;    ///< expected parts and consumables, as minutes
   OpenLayers shut;     ///< not yet open at the looks that come first
   OpenLayers running;  ///< open for the running looks
   OpenLayers still;    ///< open for everything else
@@ -41,8 +41,7 @@ CourseStep without_look(CourseStep step);
 void gather(Gathered& gathered, const CourseStep& step);
 
 /// Open for the looks of a batch that come first, where it begins at `start`.
-OpenLayers open_first(const Workshop& workshop, const Gathered& gathered,
-                        const OpenLayers& start);
+OpenLayers open_first(const Workshop& workshop, const Gathered& gathered, const OpenLayers& start);
 
 /// Price of a whole batch in minutes, parts included, from `start`: looks that want something
 /// shut first, then everything is opened that must be, then closed and verified.

@@ -42,7 +42,8 @@ class Lookahead {
   /// Courses cheaper than the present one by the scenarios, of all that were planned for whatever
   /// purpose by now: the cheapest few, cheapest first.
   std::vector<Course> cheaper_courses() const;
-  /// Prices everything anew, where `now` is the present course after all.
+  /// Prices everything anew, where `now` is the present course after all; what is looked at further
+  /// is counted from here.
   void restart(const Course& now);
 
   /// What can be done now, with expected minutes by one step of lookahead (estimated).

@@ -31,15 +31,17 @@ class Options {
     return places;
   }
 
-  /// Seen absent before a repair it would be so again for certain, since what a link does persists
-  /// and no cause is thought to come newly (Belief, DEVELOPERS.md): asking tells nothing.
+  /// Last seen absent, before a repair, it would be so again for certain, since what a link does
+  /// persists and no cause is thought to come newly (Belief, DEVELOPERS.md): asking tells nothing.
   bool stays_absent(std::size_t finding, std::size_t instance) const {
     const pack::Finding& its = model().pack.findings[finding];
     const bool graded = its.kind == pack::Kind::symptom || its.kind == pack::Kind::response;
     if (!graded || !its.spoiled_by.empty()) return false;
-    return std::any_of(
-        evidence_.observations.begin(), evidence_.observations.end(),
-        [&](const Observation& seen) { return seen.finding == instance && seen.level == 0; });
+    const std::vector<Observation>& all = evidence_.observations;
+    const auto last = std::find_if(all.rbegin(), all.rend(), [&](const Observation& seen) {
+      return seen.finding == instance;
+    });
+    return last != all.rend() && last->level == 0;
   }
 
   void add_check(std::size_t index) {

@@ -64,17 +64,28 @@ bool waits(const Advice& advice, const std::vector<Order>& ordered) {
 
 namespace {
 
-/// It begins with a repair of what the waiting ones are for: in their stead, not until then.
+/// It holds a repair, not after a look, of what the waiting ones are for: in their stead, not until
+/// then.
 bool stands_in(const Workshop& workshop, const Proposal& proposal,
                const std::vector<Order>& ordered) {
-  if (proposal.batch.steps.empty() || proposal.batch.steps.front().look) return false;
-  const std::vector<pack::Repair>& repairs = workshop.model().pack.repairs;
-  const std::vector<pack::Removal>& does = repairs[proposal.batch.steps.front().repair].removes;
-  return std::any_of(ordered.begin(), ordered.end(), [&](const Order& one) {
+  const auto mends = [&](const CourseStep& step, const Order& one) {
     const std::size_t meant = workshop.model().causes[one.cause].cause;
-    return std::any_of(does.begin(), does.end(),
-                       [&](const pack::Removal& removal) { return removal.cause == meant; });
+    const std::vector<pack::Removal>& does = workshop.model().pack.repairs[step.repair].removes;
+    return !step.look && std::any_of(does.begin(), does.end(), [&](const pack::Removal& removal) {
+      return removal.cause == meant;
+    });
+  };
+  const std::vector<CourseStep>& steps = proposal.batch.steps;
+  return std::any_of(steps.begin(), steps.end(), [&](const CourseStep& step) {
+    return std::any_of(ordered.begin(), ordered.end(),
+                       [&](const Order& one) { return mends(step, one); });
   });
+}
+
+/// It is worth its time against going on without any check.
+bool pays(const Advice& advice, const Proposal& one) {
+  const bool looks = one.kind == ActionKind::check || one.kind == ActionKind::ask;
+  return !looks || one.expected_minutes < advice.course_now.expected_minutes;
 }
 
 }  // namespace
@@ -90,7 +101,7 @@ std::optional<Proposal> meanwhile(const Workshop& workshop, const belief::Ground
   const auto first =
       std::find_if(advice.proposals.begin(), advice.proposals.end(),
                    [&](const Proposal& one) { return !stands_in(workshop, one, ordered); });
-  if (first == advice.proposals.end()) return std::nullopt;
+  if (first == advice.proposals.end() || !pays(advice, *first)) return std::nullopt;
   if (first->kind == ActionKind::verify || first->kind == ActionKind::hand_on) return std::nullopt;
   if (first->batch.steps.empty()) return *first;
   return first_step(without, evidence.open_layers, first->batch);

@@ -25,7 +25,8 @@ std::vector<Order> orders(const Workshop& workshop, const Advice& advice);
 /// What comes first is a repair that waits for one of `ordered`.
 bool waits(const Advice& advice, const std::vector<Order>& ordered);
 
-/// The best thing to do without the repairs of `ordered`, nor any other in their stead; none where nothing is worth its time.
+/// The best thing to do without the repairs of `ordered`, nor any other in their stead; none where
+/// nothing is worth its time.
 std::optional<Proposal> meanwhile(const Workshop& workshop, const belief::Ground& ground,
                                   const Evidence& evidence, const std::vector<Order>& ordered);
 

@@ -77,8 +77,7 @@ class Reviewer {
 
   void add_readings() {
     for (const BenchValue& value : last_beyond(job_)) {
-      const bool mended = !value.as_left && value.repaired_since;
-      (mended ? review_.without_as_left : review_.left_beyond).push_back(value);
+      (value.repaired_since ? review_.without_as_left : review_.left_beyond).push_back(value);
     }
   }
 

@@ -33,7 +33,7 @@ class SheetText {
   std::vector<Stands> found(const Trail& trail) const;
   /// The same for the rider: the mechanic's word alone where there is one.
   std::vector<std::string> found_for_rider(const Trail& trail) const;
-  /// What the rider should watch for.
+  /// What the rider should watch for: causes, and readings that were left out of their limits.
   std::vector<std::string> watch(const Trail& trail) const;
   std::string finding(std::size_t instance) const;
   /// "Float height, cylinder 3: 17.6mm (at the lip)".
@@ -54,6 +54,7 @@ class SheetText {
   static std::string time(const Entry& entry);
 
  private:
+  bool left_beyond(const Trail& trail, const BenchValue& value) const;
   std::string place(Place place) const;
   std::string places(const std::vector<Place>& places) const;
   std::string with_place(const std::string& name, Place place) const;

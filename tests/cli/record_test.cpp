@@ -35,7 +35,7 @@ TEST_CASE("cylinders go by the names of the machine's sheet too", "[cli][record]
   const Bench bench;
   const auto opened = bench.run({"open", "vee.job", "--machine", "four-v"});
   CHECK_THAT(opened.out, Contains("Cylinders: 1 rear left, 2 front left, 3 rear right"));
-  CHECK(bench.run({"record", "vee.job", "cold-header", "--cyl", "Rear Left,4", "cold"}).status ==
+  CHECK(bench.run({"record", "vee.job", "cold-header", "--cyl", "Rear Left, 4", "cold"}).status ==
         0);
   CHECK_THAT(bench.run({"sheet", "vee.job"}).out,
              Contains("cylinders 1 and 4") || Contains("1, 4"));
@@ -52,13 +52,49 @@ TEST_CASE("a new plug shows nothing before the engine has run", "[cli][record]")
   const auto early = bench.record("plug-look-pale", "1", "pale");
   CHECK(early.status == 2);
   CHECK_THAT(early.err, Contains("has nothing to show yet") && Contains("entry 3"));
+  const auto offered = [&] {  // cylinders at which the look is proposed
+    const auto told =
+        nlohmann::json::parse(bench.run({"next", "bike.job", "--top", "300", "--json"}).out);
+    for (const auto& one : told["proposals"]) {
+      if (one.value("check", "") == "plug-look-pale") return one["places"].dump();
+    }
+    return std::string("none");
+  };
+  CHECK(offered() == "[2,3,4]");
   CHECK(bench.record("plug-look-pale", "2", "pale").status == 0);  // that plug is the old one
-  const auto next = bench.run({"next", "bike.job", "--top", "200"});
-  CHECK(next.out.find("Plugs: too white? (all 4") == std::string::npos);
+  CHECK(bench.record("plug-gap", "1", "0.8mm").status == 0);       // what is set before it runs
   CHECK(bench.run({"record", "bike.job", "plug-look-pale", "--cyl", "1", "pale", "--confirm"})
             .status == 0);
   CHECK(bench.run({"verify", "bike.job", "still"}).status == 1);
   CHECK(bench.record("plug-look-pale", "1", "normal").status == 0);
+  CHECK(bench.run({"repair", "bike.job", "renew-plugs", "--cyl", "3"}).status == 0);
+  CHECK(bench.record("plug-look-pale", "3", "pale").status == 2);
+  CHECK(bench.record("cut-out-test", "3", "normal-drop").status == 0);  // it has run
+  CHECK(bench.record("plug-look-pale", "3", "pale").status == 0);
+}
+
+TEST_CASE("what is repaired again is not out of limits as it stands", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  const std::string told = "Out of limits as it stands";
+  for (const std::string height : {"14mm", "15mm"}) {
+    CHECK(bench.record("float-height", "2", height).status == 0);
+    CHECK_THAT(bench.run({"next", "bike.job"}).out, Contains(told));
+    CHECK(bench.run({"repair", "bike.job", "set-float", "--cyl", "2"}).status == 0);
+    CHECK(bench.run({"next", "bike.job"}).out.find(told) == std::string::npos);
+  }
+}
+
+TEST_CASE("changed is not said where all of the complaint is gone", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  CHECK(bench.run({"record", "bike.job", "speed-hangs", "clear"}).status == 0);
+  CHECK(bench.run({"repair", "bike.job", "clean-pilot", "--cyl", "all"}).status == 0);
+  const auto all =
+      bench.run({"verify", "bike.job", "changed", "--gone", "idle-hunts", "--gone", "speed-hangs"});
+  CHECK(all.status == 2);
+  CHECK_THAT(all.err, Contains("verify JOB gone"));
+  CHECK(bench.run({"verify", "bike.job", "changed", "--gone", "idle-hunts"}).status == 1);
 }
 
 TEST_CASE("a reading that turns with nothing repaired between is asked about", "[cli][record]") {

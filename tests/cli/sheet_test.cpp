@@ -169,6 +169,20 @@ TEST_CASE("causes that stand alike at several places take one line of the sheet"
   CHECK(trail["steps"][1]["leading"].size() == 5);  // to programs each by itself
 }
 
+TEST_CASE("the rider is told what was measured out of limits and left so", "[cli][sheet]") {
+  const Finished job;
+  const auto watch = [&] {
+    const std::string page = job.run({"sheet", "twin.job", "--for", "rider"}).out;
+    return page.substr(page.find("## What to watch"));
+  };
+  CHECK(job.run({"record", "twin.job", "float-height", "--cyl", "2", "15mm"}).status == 0);
+  CHECK_THAT(watch(), Contains("15 mm, out of its limits and left so"));
+  CHECK(job.run({"repair", "twin.job", "set-float", "--cyl", "2"}).status == 0);
+  CHECK_THAT(watch(), !Contains("out of its limits"));  // not measured again: not known to be out
+  CHECK(job.run({"record", "twin.job", "float-height", "--cyl", "2", "15.5mm"}).status == 0);
+  CHECK_THAT(watch(), Contains("15.5 mm, out of its limits and left so") && !Contains("15 mm"));
+}
+
 TEST_CASE("Markdown for the rider is the short page", "[cli][sheet]") {
   const Finished job;
   const std::string rider = job.run({"sheet", "twin.job", "--for", "rider"}).out,

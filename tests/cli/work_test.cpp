@@ -72,8 +72,7 @@ const Texts& whole_job() {
                               "other renew-intake-rubber",
                               "done 2",
                               "other verify",
-                              "changed",
-                              "1",
+                              "still",
                               "other verify",
                               "gone",
                               "intake-rubber-cracked"};

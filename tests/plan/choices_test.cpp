@@ -76,6 +76,21 @@ TEST_CASE("what can turn out one way only spares nothing", "[plan][choices]") {
     CHECK(one.farther == 0);
     CHECK(plan::spared_by_itself(advice, one) < 10);
   }
+  // one that came after a repair is asked for again
+  const Diagnosis& back = test::diagnose(half_repaired()
+                                             .record("throttle-lazy", "yes")
+                                             .repair("renew-intake-rubber", {1, 2, 3, 4})
+                                             .verify("still"));
+  const auto asks = [](const Diagnosis& of) {
+    const std::vector<Proposal> all = of.advise({}, 1).proposals;
+    return std::any_of(all.begin(), all.end(), [&](const Proposal& one) {
+      const pack::Pack& pack = of.model().pack;
+      return one.kind == ActionKind::check &&
+             pack.findings[pack.checks[one.index].finding].id == "throttle-lazy";
+    });
+  };
+  CHECK(asks(back));
+  CHECK_FALSE(asks(job));
   for (const Proposal& one : advice.proposals) {  // no symptom, absent before, is asked for again
     if (one.kind != ActionKind::check) continue;
     const pack::Pack& pack = job.model().pack;
