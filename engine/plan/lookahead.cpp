@@ -347,7 +347,7 @@ void Lookahead::add_failure(Point& point) const {
 void Lookahead::keep_cheapest(std::vector<Branching>& branchings, std::size_t count) {
   std::stable_sort(branchings.begin(), branchings.end(),
                    [](const Branching& a, const Branching& b) { return a.one_step < b.one_step; });
-  if (branchings.size() > count) branchings.erase(branchings.begin() + count, branchings.end());
+  branchings.resize(std::min(branchings.size(), count));
 }
 
 }  // namespace tickover::plan
