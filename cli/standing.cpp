@@ -24,8 +24,8 @@ std::string reading_in_words(const Model& model, const Observation& seen) {
 
 std::string left_beyond_in_words(const Diagnosis& job) {
   std::vector<std::string> texts;
-  for (const BenchValue& value : last_beyond(job)) {
-    if (!value.repaired_since) texts.push_back(reading_in_words(job.model(), value.seen));
+  for (const BenchValue& value : left_beyond(job)) {
+    texts.push_back(reading_in_words(job.model(), value.seen));
   }
   if (texts.empty()) return {};
   return "\nOut of limits as it stands: put it right before it goes back, whatever the "

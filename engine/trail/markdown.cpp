@@ -154,9 +154,7 @@ class Sheet {
     const Machine& m = model.machine;
     std::string out =
         heading("machine") + escaped(m.name) + ". " + (m.invented ? word("invented") + " " : "") +
-        word("cylinders",
-             {cylinders_in_digits(m), std::to_string(m.carburettors.size())}) +
-        " " +
+        word("cylinders", {cylinders_in_digits(m), std::to_string(m.carburettors.size())}) + " " +
         word("pack", {model.pack.id + " " + journal_.opening().pack_version,
                       journal_.opening().pack_hash.substr(0, 12)}) +
         "\n";

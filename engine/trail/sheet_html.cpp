@@ -143,8 +143,8 @@ class Page {
     return section(
         "machine",
         element("p", html_text(m.name) + ". " + (m.invented ? word("invented") + " " : "") +
-                         word("cylinders", {cylinders_in_digits(m),
-                                            std::to_string(m.carburettors.size())})) +
+                         word("cylinders",
+                              {cylinders_in_digits(m), std::to_string(m.carburettors.size())})) +
             (known.empty() ? "" : list_of(known, "")) +
             element("p", word("pack", {model_.pack.id + " " + journal_.opening().pack_version,
                                        journal_.opening().pack_hash.substr(0, 12)})));

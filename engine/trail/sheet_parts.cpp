@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "engine/evidence/reading.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/units.hpp"
 #include "engine/trail/sheet_text.hpp"
@@ -40,8 +39,7 @@ Texts SheetText::watch(const Trail& trail) const {
   std::erase_if(worth, [](const Standing& one) { return one.probability < kWorthWatching; });
   Texts names;
   for (const Stands& one : standings(worth)) names.push_back(one.cause);
-  for (const BenchValue& value : trail.bench) {
-    if (!left_beyond(trail, value)) continue;
+  for (const BenchValue& value : trail.left_beyond) {
     const std::string& unit =
         model_.pack.findings[model_.findings[value.seen.finding].finding].unit;
     names.push_back(
@@ -49,14 +47,6 @@ Texts SheetText::watch(const Trail& trail) const {
                              format_quantity({*value.seen.reading, dimension_of(unit)}, unit, 4)}));
   }
   return names;
-}
-
-/// Out of limits when last measured, and nothing repaired for it since.
-bool SheetText::left_beyond(const Trail& trail, const BenchValue& value) const {
-  if (!verdict(model_, value.seen).beyond || value.repaired_since) return false;
-  return std::none_of(trail.bench.begin(), trail.bench.end(), [&](const BenchValue& other) {
-    return other.seen.finding == value.seen.finding && other.seen.entry > value.seen.entry;
-  });
 }
 
 std::vector<std::pair<std::string, std::string>> SheetText::cautions(const Journal& journal) const {

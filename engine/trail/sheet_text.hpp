@@ -54,7 +54,6 @@ class SheetText {
   static std::string time(const Entry& entry);
 
  private:
-  bool left_beyond(const Trail& trail, const BenchValue& value) const;
   std::string place(Place place) const;
   std::string places(const std::vector<Place>& places) const;
   std::string with_place(const std::string& name, Place place) const;

@@ -53,6 +53,7 @@ class TrailMaker {
     trail_.unlisted = belief::unlisted(given, job_.complaint());
     if (!now.contradiction) add_ruled_out(given, now);
     add_bench();
+    trail_.left_beyond = left_beyond(job_);
     return std::move(trail_);
   }
 
@@ -166,6 +167,12 @@ std::vector<BenchValue> last_beyond(const Diagnosis& job) {
     });
     if (last) values.push_back({*one, as_left(job, *one), repaired_since(job, *one)});
   }
+  return values;
+}
+
+std::vector<BenchValue> left_beyond(const Diagnosis& job) {
+  std::vector<BenchValue> values = last_beyond(job);
+  std::erase_if(values, [](const BenchValue& value) { return value.repaired_since; });
   return values;
 }
 

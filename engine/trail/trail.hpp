@@ -56,6 +56,7 @@ struct Trail {
   std::vector<RuledOut> ruled_out;  ///< largest fall first
   std::vector<Standing> remaining;  ///< present now, at least kInQuestion
   std::vector<BenchValue> bench;
+  std::vector<BenchValue> left_beyond;  ///< out of limits, and nothing repaired for it
   double unlisted = 0;
   bool contradiction = false;
 };
@@ -76,6 +77,8 @@ bool repaired_since(const Diagnosis& job, const Observation& seen);
 
 /// The last reading at its place, where that is out of limits.
 std::vector<BenchValue> last_beyond(const Diagnosis& job);
+/// Of those, the ones that nothing has been repaired for since.
+std::vector<BenchValue> left_beyond(const Diagnosis& job);
 
 /// Two readings of a part that cannot both be right, the later one second: one out of limits and
 /// the other not, further apart than the instrument explains, with no repair of what moves it

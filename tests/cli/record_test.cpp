@@ -37,8 +37,7 @@ TEST_CASE("cylinders go by the names of the machine's sheet too", "[cli][record]
   CHECK_THAT(opened.out, Contains("Cylinders: 1 rear left, 2 front left, 3 rear right"));
   CHECK(bench.run({"record", "vee.job", "cold-header", "--cyl", "Rear Left, 4", "cold"}).status ==
         0);
-  CHECK_THAT(bench.run({"sheet", "vee.job"}).out,
-             Contains("cylinders 1 and 4") || Contains("1, 4"));
+  CHECK_THAT(bench.run({"sheet", "vee.job"}).out, Contains("cylinders 1 and 4"));
   CHECK_THAT(bench.run({"sheet", "vee.job"}).out, Contains("4 (1 rear left, 2 front left"));
   const auto unknown = bench.run({"record", "vee.job", "cold-header", "--cyl", "middle", "cold"});
   CHECK(unknown.status == 2);
