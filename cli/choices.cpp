@@ -60,19 +60,6 @@ std::string listed(const Diagnosis& job, const plan::Shop& shop, const plan::Adv
   return out;
 }
 
-const plan::Proposal& proposal_of(const Diagnosis& job, const plan::Advice& advice,
-                                  const std::string& id, std::size_t& index) {
-  std::vector<std::string> known;
-  for (index = 0; index < advice.proposals.size(); ++index) {
-    const plan::Proposal& one = advice.proposals[index];
-    const pack::Pack& pack = job.model().pack;
-    if (one.kind == plan::ActionKind::check) known.push_back(pack.checks[one.index].id);
-    if (one.kind == plan::ActionKind::ask) known.push_back(pack.findings[one.index].id);
-    if (!known.empty() && known.back() == id) return one;
-  }
-  throw unknown_name(InputFault::usage, "", "check or question that could be done now", id, known);
-}
-
 Json worthwhile_json(const Diagnosis& job, const plan::Advice& advice,
                      const std::vector<plan::Worthwhile>& checks) {
   Json list = Json::array();
@@ -99,13 +86,18 @@ std::string parts_in_words(const plan::Shop& shop, double parts) {
 }
 
 std::string bill_in_words(const plan::Shop& shop, const plan::Course& course) {
-  const double work = course.expected_minutes - course.expected_parts - course.expected_hand_on;
+  const double work = course.expected_minutes - course.expected_parts - course.expected_hand_on -
+                      course.expected_comebacks;
+  const std::string comebacks =
+      course.expected_comebacks > 0
+          ? ", comebacks " + price_in_words(shop, course.expected_comebacks)
+          : "";
   const std::string what =
       shop.prices ? fmt::format("work {} ({}), parts {}", price_in_words(shop, work),
                                 minutes_in_words(work), price_in_words(shop, course.expected_parts))
                   : "work " + minutes_in_words(work) + ", parts not counted";
-  return fmt::format("{} until it is gone or handed on: {}, price of handing on {}",
-                     price_in_words(shop, course.expected_minutes), what,
+  return fmt::format("{} until it is gone or handed on: {}{}, price of handing on {}",
+                     price_in_words(shop, course.expected_minutes), what, comebacks,
                      price_in_words(shop, course.expected_hand_on));
 }
 
@@ -143,31 +135,6 @@ std::string worthwhile_in_words(const Diagnosis& job, const plan::Shop& shop,
   return out;
 }
 
-std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,
-                             const plan::Advice& advice, const std::string& against) {
-  std::size_t index = 0;
-  const plan::Proposal& other = proposal_of(job, advice, against, index);
-  const plan::Proposal& first = advice.proposals.front();
-  const std::string name = headline(job.model(), other);
-  if (index == 0) return wrapped(name + ": it comes first as it is.", 0);
-  const plan::Comparison told = job.compare(shop, advice, first, other);
-  std::string text = fmt::format(
-      "Why not {}: {} against {} for what comes first ({}), and {} more on average "
-      "until it is gone.",
-      name, minutes_in_words(other.minutes()), minutes_in_words(first.minutes()),
-      headline(job.model(), first), price_in_words(shop, told.more_minutes));
-  if (told.cause) {
-    text += fmt::format(" It would come first if {} were {} instead of {}.",
-                        job.model().describe_cause(*told.cause), odds_in_words(told.at_draw),
-                        odds_in_words(told.now));
-  } else {
-    text +=
-        " None of the causes that the two decide between would put it first by itself, more or "
-        "less probable, as far as one step of foresight tells.";
-  }
-  return wrapped(text, 0);
-}
-
 std::string nothing_fits_in_words(const Diagnosis& job, const plan::Advice& advice,
                                   double minutes) {
   const auto takes = [&](const plan::Proposal& one) {
@@ -201,6 +168,7 @@ void add_choices_json(const Diagnosis& job, const plan::Shop& shop, const plan::
                     {"hour", steady(shop.prices->minute * 60)},
                     {"course", money(course.expected_minutes)},
                     {"course-parts", money(course.expected_parts)},
+                    {"course-comebacks", money(course.expected_comebacks)},
                     {"course-hand-on", money(course.expected_hand_on)}};
   }
   out["before-refit"] =

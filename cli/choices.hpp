@@ -1,6 +1,6 @@
 /// @file
-/// What `next` tells around its first proposal: go on checking or not, what else is worth doing
-/// while the machine stands as it does, and why not something else.
+/// What `next` tells around its first proposal: go on checking or not, and what else is worth doing
+/// while the machine stands as it does.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -26,10 +26,6 @@ std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
 /// The checks worth doing before refitting or before stripping; "" for none.
 std::string worthwhile_in_words(const Diagnosis& job, const plan::Shop& shop,
                                 const plan::Advice& advice);
-/// Why `against`, the id of a check or question among the proposals, does not come first. Throws
-/// InputError (usage) when it is not among them.
-std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,
-                             const plan::Advice& advice, const std::string& against);
 /// What fits when nothing does: the shortest proposal that is too long.
 std::string nothing_fits_in_words(const Diagnosis& job, const plan::Advice& advice, double minutes);
 

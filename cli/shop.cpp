@@ -1,10 +1,13 @@
 #include "cli/shop.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "cli/session.hpp"
+#include "engine/foundation/decimal.hpp"
 #include "engine/foundation/error.hpp"
 #include "engine/foundation/json_document.hpp"
 
@@ -46,6 +49,7 @@ plan::Shop read_shop(const World& world, const std::string& path, const pack::Pa
   prices.currency = file.at("currency").get<std::string>();
   prices.minute = file.at("hour").get<double>() / 60;
   if (file.contains("hand-on")) prices.hand_on = file.at("hand-on").get<double>();
+  prices.comeback = file.value("comeback", 0.0);
   plan::Shop shop;
   const auto at = [&](const char* member) { return json_place(path, std::string("/") + member); };
   for (const char* member : {"parts", "consumables"}) {
@@ -67,6 +71,74 @@ plan::Shop read_shop(const World& world, const std::string& path, const pack::Pa
           at("parts-missing"));
   shop.prices = std::move(prices);
   return shop;
+}
+
+/// An amount as said in an option, "62" or "62 EUR"; in another currency than `currency`, unless
+/// that is empty, it is refused. One said for the first time is taken over.
+double parse_money(const std::string& option, const std::string& text, std::string& currency) {
+  constexpr double kMostMoney = 1e6;
+  constexpr std::size_t kLongestCurrency = 8;
+  const Decimal said = parse_decimal(text);
+  if (said.value < 0 || said.value > kMostMoney) {
+    throw InputError(InputFault::usage, option,
+                     fmt::format("it should be an amount from 0 to {:.0f}", kMostMoney));
+  }
+  if (said.rest.size() > kLongestCurrency) {
+    throw InputError(InputFault::usage, option, "'" + said.rest + "' is no currency",
+                     "for instance: " + option + " '62 EUR'");
+  }
+  if (currency.empty()) currency = said.rest;
+  if (!said.rest.empty() && said.rest != currency) {
+    throw InputError(InputFault::usage, option,
+                     "the other prices are in " + currency + ", not in " + said.rest);
+  }
+  return said.value;
+}
+
+/// "intake rubber=24" or, for what a check uses up, "gas-bench-each=0.5": goes before what the file
+/// says.
+void add_price(const std::string& text, const pack::Pack& pack, plan::Shop::Prices& prices) {
+  const std::size_t sign = text.rfind('=');
+  const std::string name = text.substr(0, sign);
+  if (sign == std::string::npos || name.empty()) {
+    throw InputError(InputFault::usage, "--price", "'" + text + "' should be a name and an amount",
+                     "for instance: --price 'intake rubber=24'");
+  }
+  const double money = parse_money("--price", text.substr(sign + 1), prices.currency);
+  const bool check = pack::find(pack.checks, name).has_value();
+  if (!check) checked(plan::Constraints{.parts = {name}}, pack, InputFault::usage, "--price");
+  std::vector<std::pair<std::string, double>>& list = check ? prices.consumables : prices.parts;
+  list.emplace(list.begin(), name, money);
+}
+
+/// Prices in options: with those of the file, or in its stead.
+void add_prices(const Words& words, const pack::Pack& pack,
+                std::optional<plan::Shop::Prices>& prices) {
+  const std::vector<std::string> listed = words.several("price");
+  if (words.has("hour")) {
+    if (!prices) prices.emplace();
+    prices->minute = parse_money("--hour", words.text("hour"), prices->currency) / 60;
+    if (!(prices->minute > 0)) {
+      throw InputError(InputFault::usage, "--hour", "an hour of work should cost more than 0");
+    }
+    if (prices->currency.empty()) {
+      throw InputError(InputFault::usage, "--hour", "it should tell the currency too",
+                       "for instance: --hour '62 EUR'");
+    }
+  }
+  for (const char* option : {"hand-on", "comeback", "price"}) {
+    if (prices || !words.has(option)) continue;
+    throw InputError(InputFault::usage, std::string("--") + option,
+                     "money counts only where an hour of work has its price",
+                     "say that too: --hour '62 EUR', or --shop with the shop's file");
+  }
+  if (words.has("hand-on")) {
+    prices->hand_on = parse_money("--hand-on", words.text("hand-on"), prices->currency);
+  }
+  if (words.has("comeback")) {
+    prices->comeback = parse_money("--comeback", words.text("comeback"), prices->currency);
+  }
+  for (auto one = listed.rbegin(); one != listed.rend(); ++one) add_price(*one, pack, *prices);
 }
 
 void add_to(std::vector<std::string>& list, const std::vector<std::string>& more) {
@@ -102,6 +174,20 @@ std::vector<Option> shop_options() {
            .help = "file with the shop's prices and what it lacks: money counts beside minutes",
            .placeholder = "FILE",
            .names = Names::file},
+          {.name = "hour",
+           .help = "what an hour of work costs, as '62 EUR': money counts then too without --shop",
+           .placeholder = "MONEY"},
+          {.name = "price",
+           .help = "what a part costs, by its words, or what a check uses up, by its id: "
+                   "'intake rubber=24'; may be repeated",
+           .kind = Kind::texts,
+           .placeholder = "NAME=MONEY"},
+          {.name = "comeback",
+           .help = "what it costs when a machine leaves as cured and is not, besides the work",
+           .placeholder = "MONEY"},
+          {.name = "hand-on",
+           .help = "what is lost with a machine that is handed on uncured",
+           .placeholder = "MONEY"},
           {.name = "without",
            .help = "a check, question or repair that cannot be done here; may be repeated",
            .kind = Kind::texts,
@@ -127,6 +213,7 @@ std::vector<Option> shop_options() {
 plan::Shop shop_from(const World& world, const Words& words, const pack::Pack& pack) {
   plan::Shop shop;
   if (words.has("shop")) shop = read_shop(world, words.text("shop"), pack);
+  add_prices(words, pack, shop.prices);
   plan::Constraints said;
   said.without = words.several("without");
   said.tools = words.several("no-tool");

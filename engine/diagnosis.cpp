@@ -25,4 +25,12 @@ plan::Comparison Diagnosis::compare(const plan::Shop& shop, const plan::Advice& 
   return plan::compare(there, ground_, evidence_, advice.course_now, first, other);
 }
 
+std::optional<plan::Comparison> Diagnosis::compare(const plan::Shop& shop,
+                                                   const plan::Advice& advice,
+                                                   const plan::Proposal& first,
+                                                   std::size_t repair) const {
+  const plan::Workshop there(model_, shop);
+  return plan::compare(there, ground_, evidence_, advice.course_now, first, repair);
+}
+
 }  // namespace tickover

@@ -12,7 +12,7 @@
 #include "engine/belief/ground.hpp"
 #include "engine/belief/infer.hpp"
 #include "engine/evidence/evidence.hpp"
-#include "engine/plan/advise.hpp"
+#include "engine/plan/compare.hpp"
 
 namespace tickover {
 
@@ -43,6 +43,9 @@ class Diagnosis {
   /// Two proposals of `advice` for the same shop, both told in full.
   plan::Comparison compare(const plan::Shop& shop, const plan::Advice& advice,
                            const plan::Proposal& first, const plan::Proposal& other) const;
+  /// Likewise against a repair (of pack.repairs).
+  std::optional<plan::Comparison> compare(const plan::Shop& shop, const plan::Advice& advice,
+                                          const plan::Proposal& first, std::size_t repair) const;
 
  private:
   Model model_;

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/against.hpp"
 #include "cli/choices.hpp"
 #include "cli/earlier_words.hpp"
 #include "cli/exit_status.hpp"
@@ -19,8 +20,6 @@
 
 namespace tickover::cli {
 namespace {
-
-constexpr auto kEveryProposal = static_cast<std::size_t>(-1);
 
 std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice) {
   const plan::Course& course = advice.course_now;
@@ -162,12 +161,13 @@ int run(World& world, const Words& words) {
   const int wanted = words.whole("top");
   if (wanted < 1) throw InputError(InputFault::usage, "", "--top wants a number from 1");
   const auto top = static_cast<std::size_t>(wanted);
-  const std::string against = words.text("against");
+  std::optional<Rival> rival;
+  if (words.has("against")) rival = rival_named(job.model(), words.text("against"));
+  plan::Effort effort = effort_from(words);
+  if (rival) effort.asked_about = [&](const plan::Proposal& one) { return rival->is(one); };
   const bool over = job.evidence().complaint.empty() || job.evidence().finished ||
                     job.evidence().verdict == "gone";  // then there is nothing to advise
-  const plan::Advice advice =
-      over ? plan::Advice{}
-           : job.advise(shop, against.empty() ? top : kEveryProposal, effort_from(words));
+  const plan::Advice advice = over ? plan::Advice{} : job.advise(shop, top, effort);
   if (json) {
     print_json(world.out, advice_json(job, shop, advice, top));
     return kDone;
@@ -181,8 +181,8 @@ int run(World& world, const Words& words) {
   if (advice.proposals.empty()) {
     return nothing_to_advise(world, nothing_fits_in_words(job, advice, *shop.constraints.minutes));
   }
-  if (!against.empty()) {
-    world.out << against_in_words(job, shop, advice, against);
+  if (rival) {
+    world.out << against_in_words(job, shop, advice, *rival);
     return kDone;
   }
   world.out << proposal_in_words(job, shop, advice, advice.proposals.front(), words.text("job"))
@@ -206,7 +206,8 @@ std::vector<Option> options() {
                               .placeholder = "N",
                               .usual = "1"},
                              {.name = "against",
-                              .help = "only: why this check or question does not come first",
+                              .help = "only: why this check, question or repair does not come "
+                                      "first, and what would have to be so that it did",
                               .placeholder = "ID",
                               .names = Names::observable},
                              {.name = "nodes",

@@ -1,7 +1,9 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <memory>
 #include <numeric>
-#include <queue>
+#include <optional>
 
 #include "engine/belief/infer.hpp"
 #include "engine/belief/prepared.hpp"
@@ -11,6 +13,61 @@ namespace tickover::belief {
 namespace {
 
 using Coverage = std::vector<double>;
+
+/// Bytes that the accounts begun may hold together; beyond it the search ends.
+constexpr std::size_t kMostHeld = std::size_t{128} << 20;
+/// Vectors whose largest entry is below this are scaled up.
+constexpr double kRescaleBelow = 1e-60;
+
+/// Multiplies with the power of two that brings the largest entry to [1, 2); returns the exponent
+/// thereby taken out.
+int take_exponent(Coverage& v) {
+  const double most = largest(v.data(), v.size());
+  if (!(most > 0)) return 0;
+  const int exponent = std::ilogb(most);
+  const double factor = std::ldexp(1.0, -exponent);
+  for (double& mass : v) mass *= factor;
+  return exponent;
+}
+
+int take_exponent_of_small(Coverage& v) {
+  return largest(v.data(), v.size()) < kRescaleBelow ? take_exponent(v) : 0;
+}
+
+/// mass * 2^exponent of coverage states: of those that have any, ascending, or of all where that
+/// takes less.
+struct Covered {
+  std::vector<std::uint32_t> states;
+  std::vector<double> masses;
+  int exponent = 0;
+
+  Covered(const Coverage& v, int e) : exponent(e) {
+    const auto some = static_cast<std::size_t>(
+        std::count_if(v.begin(), v.end(), [](double mass) { return mass > 0; }));
+    if (some * (sizeof(double) + sizeof(std::uint32_t)) >= v.size() * sizeof(double)) {
+      masses = v;
+      return;
+    }
+    states.reserve(some);
+    masses.reserve(some);
+    for (std::uint32_t t = 0; t < v.size(); ++t) {
+      if (!(v[t] > 0)) continue;
+      states.push_back(t);
+      masses.push_back(v[t]);
+    }
+  }
+
+  Coverage spread(std::size_t size) const {
+    if (states.empty()) return masses;
+    Coverage v(size, 0.0);
+    for (std::size_t i = 0; i < states.size(); ++i) v[states[i]] = masses[i];
+    return v;
+  }
+
+  std::size_t bytes() const {
+    return states.size() * sizeof(std::uint32_t) + masses.size() * sizeof(double);
+  }
+};
 
 /// One step forward for a variable that is summed over, or for opening and closing.
 void forward_step(const Problem& problem, const Schedule& schedule, const Placed& placed,
@@ -30,16 +87,44 @@ void forward_step(const Problem& problem, const Schedule& schedule, const Placed
   v.resize(step.size_after);
 }
 
-/// Elementwise best completion from each step on: u[T] is at least the mass of the best way to take
-/// the remaining variables when the set T is covered so far, since each T may choose its own way.
-/// Variables that are not chosen are summed over.
-std::vector<Coverage> best_completions(const Problem& problem, const Schedule& schedule,
-                                       const Placed& placed, const std::vector<bool>& chosen) {
-  std::vector<Coverage> best(schedule.steps.size() + 1);
-  best[schedule.steps.size()] = {1.0};
+/// Per coverage state, most * 2^exponent is at least the mass of the best way to take the variables
+/// from a step on. Rounded upwards to a float, which takes half the memory.
+struct Completion {
+  std::vector<float> most;
+  int exponent = 0;
+
+  Completion(Coverage v, int e) : exponent(e + take_exponent(v)) {
+    most.reserve(v.size());
+    for (const double mass : v) {
+      const auto rounded = static_cast<float>(mass);
+      const bool below = static_cast<double>(rounded) < mass;
+      most.push_back(below ? std::nextafter(rounded, std::numeric_limits<float>::infinity())
+                           : rounded);
+    }
+  }
+
+  /// No completion of what is covered, v * 2^e, has more mass.
+  Scaled bound(const Coverage& v, int e) const {
+    double sum = 0;
+    for (std::size_t t = 0; t < v.size(); ++t) sum += v[t] * static_cast<double>(most[t]);
+    return normal({sum, e + exponent});
+  }
+};
+
+/// Elementwise best completion from each step on that is chosen: each coverage state may choose its
+/// own way, so it is never below the true one. Variables that are not chosen are summed over. One
+/// more for the end; none for the other steps.
+std::vector<std::optional<Completion>> best_completions(const Problem& problem,
+                                                        const Schedule& schedule,
+                                                        const Placed& placed,
+                                                        const std::vector<bool>& chosen) {
+  std::vector<std::optional<Completion>> best(schedule.steps.size() + 1);
+  Coverage u = {1.0};
+  int exponent = 0;
+  best.back().emplace(u, exponent);
   for (std::size_t at = schedule.steps.size(); at-- > 0;) {
     const Step& step = schedule.steps[at];
-    Coverage u = best[at + 1];
+    const bool choice = step.kind == StepKind::apply && chosen[step.index];
     u.resize(std::max(step.size, step.size_after), 0.0);
     if (step.kind == StepKind::close) {
       close_bits_transposed(problem, schedule, step, u.data());
@@ -51,28 +136,33 @@ std::vector<Coverage> best_completions(const Problem& problem, const Schedule& s
         placed.apply_transposed(problem.states[s], part.data(), part.size());
         for (double& x : part) x *= problem.states[s].weight;
         for (std::size_t t = 0; t < u.size(); ++t) {
-          sum[t] = chosen[step.index] ? std::max(sum[t], part[t]) : sum[t] + part[t];
+          sum[t] = choice ? std::max(sum[t], part[t]) : sum[t] + part[t];
         }
       }
       u = std::move(sum);
     }
     u.resize(step.size);
-    best[at] = std::move(u);
+    exponent += take_exponent_of_small(u);
+    if (choice) best[at].emplace(u, exponent);
   }
   return best;
 }
 
-/// A choice of states for the causes of the first `step` steps.
+/// A choice of states for the causes of the first `step` steps; the next step is a choice too, or
+/// there is none left.
 struct Partial {
-  double bound = 0;  ///< no completion has more mass
+  Scaled bound;  ///< no completion has more mass
   std::size_t step = 0;
   std::vector<std::size_t> chosen;  ///< state of each cause taken, in order of steps
-  Coverage covered;
+  /// Before the last choice: shared with the other choices there, most of which are never taken up.
+  std::shared_ptr<const Covered> before;
+  std::size_t step_before = 0;
 };
 
 struct WorseBound {
   bool operator()(const Partial& a, const Partial& b) const {
-    if (a.bound != b.bound) return a.bound < b.bound;
+    if (a.bound.exponent != b.bound.exponent) return a.bound.exponent < b.bound.exponent;
+    if (a.bound.mantissa != b.bound.mantissa) return a.bound.mantissa < b.bound.mantissa;
     return a.chosen > b.chosen;  // ties: the earlier choice first
   }
 };
@@ -84,19 +174,25 @@ class Search {
       : problem_(problem), schedule_(schedule), chosen_(std::move(chosen)) {
     placed_.place(problem, schedule);
     best_ = best_completions(problem, schedule, placed_, chosen_);
-    push({0, 0, {}, {1.0}});
+    Partial nothing;
+    Coverage v = {1.0};
+    int exponent = 0;
+    go_on(nothing.step, v, exponent);
+    add(std::move(nothing), v, exponent);
   }
 
   /// The next best complete choice with its mass, or none.
   bool next(Partial& out) {
-    while (!queue_.empty()) {
-      Partial top = queue_.top();
-      queue_.pop();
+    while (!heap_.empty() && held_ <= kMostHeld) {
+      std::pop_heap(heap_.begin(), heap_.end(), WorseBound());
+      Partial top = std::move(heap_.back());
+      heap_.pop_back();
+      if (top.before && top.before.use_count() == 1) held_ -= top.before->bytes();
       if (top.step == schedule_.steps.size()) {
         out = std::move(top);
         return true;
       }
-      expand(std::move(top));
+      branch(top);
     }
     return false;
   }
@@ -106,7 +202,7 @@ class Search {
     std::vector<std::pair<std::size_t, Life>> present;
     std::size_t taken = 0;
     for (const Step& step : schedule_.steps) {
-      if (step.kind != StepKind::apply || !chosen_[step.index]) continue;
+      if (!is_choice(step)) continue;
       const State& state = problem_.states[complete.chosen[taken++]];
       if (state.life != Life{0, 0}) present.emplace_back(step.index, state.life);
     }
@@ -120,38 +216,67 @@ class Search {
   }
 
  private:
-  void push(Partial partial) {
-    partial.bound = 0;
-    const Coverage& best = best_[partial.step];
-    for (std::size_t t = 0; t < best.size(); ++t) partial.bound += partial.covered[t] * best[t];
-    if (partial.bound > 0) queue_.push(std::move(partial));
+  bool is_choice(const Step& step) const {
+    return step.kind == StepKind::apply && chosen_[step.index];
   }
 
-  void expand(Partial partial) {
-    const Step& step = schedule_.steps[partial.step++];
-    if (step.kind == StepKind::apply && chosen_[step.index]) return branch(partial, step);
-    forward_step(problem_, schedule_, placed_, step, partial.covered);
-    push(std::move(partial));
-  }
-
-  void branch(const Partial& partial, const Step& step) {
-    const Range& states = problem_.variables[step.index];
-    for (std::uint32_t s = states.begin; s < states.end; ++s) {
-      const State& state = problem_.states[s];
-      Partial child{0, partial.step, partial.chosen, partial.covered};
-      placed_.apply(state, child.covered.data(), child.covered.size());
-      for (double& x : child.covered) x *= state.weight;
-      child.chosen.push_back(s);
-      push(std::move(child));
+  /// Takes all steps up to the next choice; v * 2^exponent is what is covered.
+  void go_on(std::size_t& step, Coverage& v, int& exponent) const {
+    for (; step < schedule_.steps.size() && !is_choice(schedule_.steps[step]); ++step) {
+      forward_step(problem_, schedule_, placed_, schedule_.steps[step], v);
+      exponent += take_exponent_of_small(v);
     }
+  }
+
+  /// Lets the variable of the step be in state `s`, and goes on.
+  void choose(std::size_t& step, std::size_t s, Coverage& v, int& exponent) const {
+    const State& state = problem_.states[s];
+    placed_.apply(state, v.data(), v.size());
+    for (double& mass : v) mass *= state.weight;
+    exponent += take_exponent_of_small(v);
+    go_on(++step, v, exponent);
+  }
+
+  void add(Partial partial, const Coverage& v, int exponent) {
+    partial.bound = best_[partial.step]->bound(v, exponent);
+    if (!(partial.bound.mantissa > 0)) return;
+    heap_.push_back(std::move(partial));
+    std::push_heap(heap_.begin(), heap_.end(), WorseBound());
+  }
+
+  void branch(const Partial& partial) {
+    Coverage now = {1.0};
+    int exponent = 0;
+    std::size_t step = 0;
+    if (partial.before) {
+      step = partial.step_before;
+      now = partial.before->spread(schedule_.steps[step].size);
+      exponent = partial.before->exponent;
+      choose(step, partial.chosen.back(), now, exponent);
+    } else {
+      go_on(step, now, exponent);
+    }
+    const auto before = std::make_shared<const Covered>(now, exponent);
+    held_ += before->bytes();
+    const Range& states = problem_.variables[schedule_.steps[step].index];
+    for (std::uint32_t s = states.begin; s < states.end; ++s) {
+      Partial child{{}, step, partial.chosen, before, step};
+      child.chosen.push_back(s);
+      Coverage v = now;
+      int its = exponent;
+      choose(child.step, s, v, its);
+      add(std::move(child), v, its);
+    }
+    if (before.use_count() == 1) held_ -= before->bytes();
   }
 
   const Problem& problem_;
   const Schedule& schedule_;
   const std::vector<bool> chosen_;
   Placed placed_;
-  std::vector<Coverage> best_;
-  std::priority_queue<Partial, std::vector<Partial>, WorseBound> queue_;
+  std::vector<std::optional<Completion>> best_;  ///< per step, and one for the end
+  std::vector<Partial> heap_;
+  std::size_t held_ = 0;  ///< bytes of what the heap shares
 };
 
 /// Log of the mass of the variables that are in no step: they are summed over.
@@ -189,7 +314,7 @@ std::vector<Explanation> explanations(const Case& given, std::size_t count,
   Partial complete;
   while (found.size() < count && search.next(complete)) {
     found.push_back(search.explanation(complete));
-    found.back().probability = std::min(std::exp(std::log(complete.bound) + log_rest), 1.0);
+    found.back().probability = std::min(std::exp(complete.bound.log() + log_rest), 1.0);
   }
   return found;
 }

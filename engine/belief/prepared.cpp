@@ -69,10 +69,8 @@ std::size_t work_of(const Schedule& schedule) {
 
 }  // namespace
 
-/// A vector is kept for each step that multiplies something in.
 bool Prepared::narrow(std::size_t widest) const {
-  if (schedule_.width > widest) return false;
-  return work_of(schedule_) * sizeof(double) <= kMostBytes;
+  return schedule_.width <= widest && work_of(schedule_) <= kMostWork;
 }
 
 void Prepared::pose(const Case& given, const std::vector<std::size_t>* absent, bool merge,

@@ -12,15 +12,15 @@
 
 namespace tickover::belief {
 
-/// What the vectors of both passes may take, all in all.
-constexpr std::size_t kMostBytes = std::size_t{192} << 20;
+/// Numbers that one pass may go through: some tenths of a second.
+constexpr std::size_t kMostWork = std::size_t{24} << 20;
 
 /// Takes one case after another and keeps its memory; the order found for one case is tried on the
 /// next before a new one is looked for.
 class Prepared {
  public:
   /// `absent` as in Compiler::compile. `merge` as in Scheduler::lay_out. Findings are set aside
-  /// until at most `widest` bits are open at once and both passes fit into kMostBytes.
+  /// until at most `widest` bits are open at once and a pass is no longer than kMostWork.
   void pose(const Case& given, const std::vector<std::size_t>* absent = nullptr, bool merge = true,
             std::size_t widest = kWidest);
 

@@ -17,12 +17,13 @@ constexpr double kRescaleBelow = 1e-60;
 class Drawing {
  public:
   Drawing(const Problem& problem, const Schedule& schedule, double fade, std::size_t count,
-          std::uint64_t seed)
+          std::uint64_t seed, std::size_t plenty)
       : problem_(problem),
         schedule_(schedule),
         fade_(fade),
         chance_(seed),
         emissions_(problem, schedule),
+        segments_(segments(entries_of(schedule), plenty)),
         drawn_(count) {}
 
   std::vector<Scenario> run() {
@@ -33,17 +34,50 @@ class Drawing {
     covered_[0] = std::move(everyone);
     for (std::size_t s = schedule_.steps.size(); s-- > 0;) {
       const Step& step = schedule_.steps[s];
-      if (step.kind == StepKind::close) draw_bits(step, before_[s]);
-      if (step.kind == StepKind::apply) draw_variable(step.index, before_[s]);
+      if (s < segments_[held_]) recall(held_ - 1);
+      if (step.kind == StepKind::close) draw_bits(step, before(s));
+      if (step.kind == StepKind::apply) draw_variable(step.index, before(s));
     }
     return alike_together();
   }
 
  private:
-  /// Keeps the vector before each step. False when nothing has any mass.
+  static std::vector<std::size_t> entries_of(const Schedule& schedule) {
+    std::vector<std::size_t> entries;
+    for (const Step& step : schedule.steps) entries.push_back(step.size);
+    return entries;
+  }
+
+  /// The vector before a step of the segment held.
+  const std::vector<double>& before(std::size_t s) const { return before_[s - segments_[held_]]; }
+
+  /// Keeps the vector before each segment, and of the last one before each step. False when nothing
+  /// has any mass.
   bool forward() {
     std::vector<double> v(1, 1.0);
-    for (const Step& step : schedule_.steps) {
+    for (held_ = 0; held_ < segments_.size(); ++held_) {
+      checkpoints_.push_back(v);
+      if (!run(v)) return false;
+    }
+    --held_;
+    return std::all_of(schedule_.alone.begin(), schedule_.alone.end(),
+                       [&](std::uint32_t variable) { return mass_alone(variable) > 0; });
+  }
+
+  /// The vectors of a segment once more.
+  void recall(std::size_t segment) {
+    held_ = segment;
+    run(checkpoints_[segment]);
+  }
+
+  /// Keeps the vector before each step of the segment held, from the one before the first, which
+  /// becomes that after the last.
+  bool run(std::vector<double>& v) {
+    const bool last = held_ + 1 == segments_.size();
+    const std::size_t end = last ? schedule_.steps.size() : segments_[held_ + 1];
+    before_.clear();
+    for (std::size_t s = segments_[held_]; s < end; ++s) {
+      const Step& step = schedule_.steps[s];
       v.resize(step.size);
       before_.push_back(std::move(v));
       if (step.kind == StepKind::apply) {
@@ -61,8 +95,7 @@ class Drawing {
         for (double& mass : v) mass /= largest;
       }
     }
-    return std::all_of(schedule_.alone.begin(), schedule_.alone.end(),
-                       [&](std::uint32_t variable) { return mass_alone(variable) > 0; });
+    return true;
   }
 
   /// A cause removed and left alone are told apart afterwards (must_go).
@@ -308,7 +341,10 @@ class Drawing {
   const double fade_;
   Chance chance_;
   Emissions emissions_;
-  std::vector<std::vector<double>> before_;  ///< per step
+  const std::vector<std::size_t> segments_;       ///< the first step of each
+  std::size_t held_ = 0;                          ///< the segment whose vectors are in before_
+  std::vector<std::vector<double>> checkpoints_;  ///< before each segment; spent by recall
+  std::vector<std::vector<double>> before_;       ///< before each step of a segment
   std::vector<double> scratch_, weights_;
   Masks masks_;
   Takers takers_;
@@ -329,8 +365,9 @@ Scenarios::~Scenarios() = default;
 
 const std::vector<std::size_t>& Scenarios::set_aside() const { return ready_->set_aside(); }
 
-std::vector<Scenario> Scenarios::draw(std::size_t count, std::uint64_t seed) const {
-  return Drawing(ready_->problem(), ready_->schedule(), given_.fade, count, seed).run();
+std::vector<Scenario> Scenarios::draw(std::size_t count, std::uint64_t seed,
+                                      std::size_t plenty) const {
+  return Drawing(ready_->problem(), ready_->schedule(), given_.fade, count, seed, plenty).run();
 }
 
 std::vector<Scenario> draw_scenarios(const Case& given, const std::vector<std::size_t>& findings,

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "engine/belief/checkpoints.hpp"
 #include "engine/belief/infer.hpp"
 #include "engine/belief/network.hpp"
 
@@ -44,8 +45,9 @@ class Scenarios {
 
   /// Findings that the draws know nothing of, ascending.
   const std::vector<std::size_t>& set_aside() const;
-  /// See draw_scenarios.
-  std::vector<Scenario> draw(std::size_t count, std::uint64_t seed = 1) const;
+  /// See draw_scenarios. `plenty` as in segments(): it changes no draw, only memory and time.
+  std::vector<Scenario> draw(std::size_t count, std::uint64_t seed = 1,
+                             std::size_t plenty = kKeptPlenty) const;
 
  private:
   const Case& given_;

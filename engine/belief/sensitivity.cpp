@@ -5,6 +5,7 @@
 #include <set>
 
 #include "engine/belief/decide.hpp"
+#include "engine/belief/swing.hpp"
 
 namespace tickover::belief {
 namespace {
@@ -88,10 +89,23 @@ class Variation {
       : model_(model),
         evidence_(evidence),
         cause_(cause),
-        narrowed_(narrowed(Ground(model).given(evidence), kNarrow)) {}
+        narrowed_(narrowed(Ground(model).given(evidence), kNarrow)),
+        belief_(solver_.infer(narrowed_)) {}
 
   /// P(cause) and the leading cause with a number set to `value` for the time being.
   std::pair<double, std::size_t> with(pack::Number& number, double value) {
+    const Belief belief = solver_.infer(varied(number, value));
+    return {belief.present_now[cause_], leader(belief.present_now)};
+  }
+
+  /// No less than the effect that moving the number from `low` to `high` has on P(cause).
+  double most_effect(pack::Number& number, double low, double high) {
+    return most_moved(narrowed_, belief_, varied(number, low), cause_) +
+           most_moved(narrowed_, belief_, varied(number, high), cause_);
+  }
+
+ private:
+  Case varied(pack::Number& number, double value) const {
     const double kept = number.value;
     number.value = value;
     update_priors(model_);
@@ -100,43 +114,67 @@ class Variation {
     update_priors(model_);
     given.levels = narrowed_.levels;
     given.soft = narrowed_.soft;
-    const Belief belief = solver_.infer(given);
-    return {belief.present_now[cause_], leader(belief.present_now)};
+    return given;
   }
 
- private:
   Model& model_;
   const Evidence& evidence_;
   const std::size_t cause_;
   const Case narrowed_;
   Solver solver_;  ///< whose order of elimination will do for all
+  const Belief belief_;
+};
+
+/// The range of a number as far as it can go without levels that sum above 1.
+std::pair<double, double> range_of(Model& model, pack::Number& number) {
+  const double kept = number.value;
+  number.value = number.high;
+  const bool valid = still_valid(model);
+  number.value = kept;
+  return {number.low, valid ? number.high : kept};
+}
+
+double effect(const Leverage& one) { return std::abs(one.at_high - one.at_low); }
+
+/// The larger effect first.
+bool larger(const Leverage& a, const Leverage& b) {
+  return effect(a) != effect(b) ? effect(a) > effect(b) : a.place < b.place;
+}
+
+/// A number and how much it can do at most.
+struct Candidate {
+  const Tunable* tunable = nullptr;
+  double low = 0, high = 0;
+  double most = 0;
 };
 
 }  // namespace
 
 std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
                                   std::size_t count) {
+  constexpr double kRounding = 1e-9;
   Model varied = model;
   Variation variation(varied, evidence, cause);
-  std::vector<Leverage> all;
-  for (const Tunable& tunable : tunables(varied, evidence)) {
-    pack::Number& number = *tunable.number;
-    Leverage leverage{
-        number.place, tunable.what, number.value, number.low, number.high, 0, 0, 0, 0};
-    std::tie(leverage.at_low, leverage.leader_at_low) = variation.with(number, number.low);
-    number.value = number.high;
-    const bool valid = still_valid(varied);
-    number.value = leverage.value;
-    if (!valid) leverage.high = leverage.value;
-    std::tie(leverage.at_high, leverage.leader_at_high) = variation.with(number, leverage.high);
-    all.push_back(std::move(leverage));
+  const std::vector<Tunable> all = tunables(varied, evidence);
+  std::vector<Candidate> candidates;
+  for (const Tunable& tunable : all) {
+    const auto [low, high] = range_of(varied, *tunable.number);
+    candidates.push_back({&tunable, low, high, variation.most_effect(*tunable.number, low, high)});
   }
-  const auto effect = [](const Leverage& l) { return std::abs(l.at_high - l.at_low); };
-  std::sort(all.begin(), all.end(), [&](const Leverage& a, const Leverage& b) {
-    return effect(a) != effect(b) ? effect(a) > effect(b) : a.place < b.place;
-  });
-  all.resize(std::min(count, all.size()));
-  return all;
+  std::stable_sort(candidates.begin(), candidates.end(),
+                   [](const Candidate& a, const Candidate& b) { return a.most > b.most; });
+  std::vector<Leverage> found;  // largest first
+  for (const auto& [tunable, low, high, most] : candidates) {
+    if (found.size() == count && (count == 0 || most + kRounding < effect(found.back()))) break;
+    pack::Number& number = *tunable->number;
+    Leverage leverage{number.place, tunable->what, number.value, low, high, 0, 0, 0, 0};
+    std::tie(leverage.at_low, leverage.leader_at_low) = variation.with(number, low);
+    std::tie(leverage.at_high, leverage.leader_at_high) = variation.with(number, high);
+    const auto place = std::upper_bound(found.begin(), found.end(), leverage, larger);
+    found.insert(place, std::move(leverage));
+    if (found.size() > count) found.pop_back();
+  }
+  return found;
 }
 
 Model with_number(const Model& model, const Evidence& evidence, const std::string& place,

@@ -10,11 +10,20 @@ constexpr double kRescaleBelow = 1e-60;
 /// A step multiplies by a sum of weights, hardly ever below 1e-10.
 constexpr std::size_t kRescaleEvery = 8;
 
-/// Entries kept of the vector before a step, in whole lines of the cache.
-std::size_t kept_by(const Step& step) {
+/// Entries in whole lines of the cache.
+std::size_t in_lines(std::size_t entries) {
   constexpr std::size_t kEntries = kLine / sizeof(double);
-  if (step.kind != StepKind::apply && step.kind != StepKind::merge) return 0;
-  return (step.size + kEntries - 1) / kEntries * kEntries;
+  return (entries + kEntries - 1) / kEntries * kEntries;
+}
+
+/// Entries kept of the vector before each step.
+std::vector<std::size_t> kept_by(const std::vector<Step>& steps) {
+  std::vector<std::size_t> kept;
+  for (const Step& step : steps) {
+    const bool needed = step.kind == StepKind::apply || step.kind == StepKind::merge;
+    kept.push_back(needed ? in_lines(step.size) : 0);
+  }
+  return kept;
 }
 
 /// What two operators on the same bit do one after the other.
@@ -24,24 +33,43 @@ OneBit both(const OneBit& a, const OneBit& b) {
 
 }  // namespace
 
-void Sweep::set(const Problem& problem, const Schedule& schedule) {
+void Sweep::set(const Problem& problem, const Schedule& schedule, std::size_t plenty) {
   problem_ = &problem;
   schedule_ = &schedule;
   taken_up_ = false;
   placed_.place(problem, schedule);
-  std::size_t longest = 1;
-  kept_at_.resize(schedule.steps.size());
-  kept_exponent_.resize(schedule.steps.size());
-  std::size_t kept = 0;
-  for (std::size_t s = 0; s < schedule.steps.size(); ++s) {
-    const Step& step = schedule.steps[s];
-    longest = std::max<std::size_t>(longest, std::max(step.size, step.size_after));
-    kept_at_[s] = kept;
-    kept += kept_by(step);
+  longest_ = 1;
+  for (const Step& step : schedule.steps) {
+    longest_ = std::max<std::size_t>({longest_, step.size, step.size_after});
   }
-  v_.resize(longest);
-  next_.resize(longest);
-  scratch_.resize(longest);
+  for (Entries* vector : {&v_, &next_, &scratch_}) vector->resize(longest_);
+  cut(plenty);
+}
+
+/// Into segments, and where each step keeps its vector.
+void Sweep::cut(std::size_t plenty) {
+  const std::vector<Step>& steps = schedule_->steps;
+  const std::vector<std::size_t> kept = kept_by(steps);
+  segments_.clear();
+  for (const std::size_t first : segments(kept, plenty)) {
+    if (!segments_.empty()) segments_.back().end = first;
+    segments_.push_back({first, steps.size(), 0, 0});
+  }
+  kept_at_.resize(steps.size());
+  kept_exponent_.resize(steps.size());
+  segment_of_.resize(steps.size());
+  most_kept_ = checkpointed_ = 0;
+  for (std::size_t g = 0; g < segments_.size(); ++g) {
+    std::size_t at = 0;
+    for (std::size_t s = segments_[g].first; s < segments_[g].end; ++s) {
+      segment_of_[s] = g;
+      kept_at_[s] = at;
+      at += kept[s];
+    }
+    most_kept_ = std::max(most_kept_, at);
+    segments_[g].checkpoint_at = checkpointed_;
+    if (g > 0) checkpointed_ += in_lines(steps[segments_[g].first].size);
+  }
 }
 
 /// How much of a state counts: all, or as likely as its variable is kept or removed.
@@ -187,8 +215,8 @@ Scaled Sweep::alone_product() {
 Scaled Sweep::forward(const Shares* shares) {
   shares_ = shares;
   taken_up_ = false;
-  v_[0] = 1;
-  run(0, 0);
+  take_up(0);
+  run_to_end(0, 0);
   return scheduled_ * alone_product();
 }
 
@@ -209,9 +237,15 @@ Scaled Sweep::forward_again(const Shares& shares) {
     if (shares[v] != before_[v]) first = std::min(first, first_step_[v]);
   }
   if (first < schedule_->steps.size()) {
-    std::copy_n(kept_.data() + kept_at_[first], schedule_->steps[first].size, v_.data());
     keep_ = true;
-    run(first, kept_exponent_[first]);
+    const std::size_t segment = segment_of_[first];
+    if (segment == held_) {
+      std::copy_n(kept_.data() + kept_at_[first], schedule_->steps[first].size, v_.data());
+      run_to_end(first, kept_exponent_[first]);
+    } else {
+      take_up(segment);
+      run_to_end(segments_[segment].first, segments_[segment].exponent);
+    }
     keep_ = false;
   }
   before_ = shares;
@@ -220,9 +254,36 @@ Scaled Sweep::forward_again(const Shares& shares) {
 
 /// For the vectors that are kept.
 void Sweep::make_room() {
-  std::size_t kept = 0;
-  for (const Step& step : schedule_->steps) kept += kept_by(step);
-  if (kept_.size() < kept) kept_.resize(kept);
+  if (kept_.size() < most_kept_) kept_.resize(most_kept_);
+  if (checkpoints_.size() < checkpointed_) checkpoints_.resize(checkpointed_);
+  if (segments_.size() > 1) backward_.resize(longest_);
+}
+
+/// The vector that has come to the first step of a segment; that of the first of all is 1.
+void Sweep::keep_checkpoint(std::size_t segment, int exponent) {
+  Segment& at = segments_[segment];
+  at.exponent = exponent;
+  if (segment == 0) return;
+  std::copy_n(v_.data(), schedule_->steps[at.first].size, checkpoints_.data() + at.checkpoint_at);
+}
+
+/// Goes back to where keep_checkpoint was.
+void Sweep::take_up(std::size_t segment) {
+  held_ = segment;
+  const Segment& at = segments_[segment];
+  v_[0] = 1;
+  if (segment == 0) return;
+  std::copy_n(checkpoints_.data() + at.checkpoint_at, schedule_->steps[at.first].size, v_.data());
+}
+
+/// The vectors of a segment once more, for the pass backwards, whose own vector stays as it is.
+void Sweep::recall(std::size_t segment) {
+  std::swap(v_, backward_);
+  take_up(segment);
+  keep_ = true;
+  run(segments_[segment].first, segments_[segment].end, segments_[segment].exponent);
+  keep_ = false;
+  std::swap(v_, backward_);
 }
 
 void Sweep::find_first_steps() {
@@ -238,9 +299,20 @@ void Sweep::find_first_steps() {
 }
 
 /// The steps from `first` on, from the vector before it.
-void Sweep::run(std::size_t first, int exponent) {
-  for (std::size_t s = first; s < schedule_->steps.size(); ++s) {
+void Sweep::run_to_end(std::size_t first, int exponent) {
+  exponent = run(first, schedule_->steps.size(), exponent);
+  scheduled_ = normal({v_[0], exponent});
+}
+
+/// The steps from `first` up to `end`, from the vector before them and with its exponent; returns
+/// that after them.
+int Sweep::run(std::size_t first, std::size_t end, int exponent) {
+  for (std::size_t s = first; s < end; ++s) {
     const Step& step = schedule_->steps[s];
+    if (keep_ && segment_of_[s] != held_) {
+      held_ = segment_of_[s];
+      keep_checkpoint(held_, exponent);
+    }
     if (step.kind == StepKind::open) {
       open_bits(step, v_.data());
       continue;
@@ -263,7 +335,7 @@ void Sweep::run(std::size_t first, int exponent) {
       rescale(v_, step.size_after, exponent);
     }
   }
-  scheduled_ = normal({v_[0], exponent});
+  return exponent;
 }
 
 Scaled Sweep::both_ways(const Shares* shares) {
@@ -277,6 +349,7 @@ Scaled Sweep::both_ways(const Shares* shares) {
   v_[0] = outside.mantissa;
   for (std::size_t s = schedule_->steps.size(); s-- > 0;) {
     const Step& step = schedule_->steps[s];
+    if (segment_of_[s] != held_) recall(segment_of_[s]);
     const double* before = kept_.data() + kept_at_[s];
     const int scale = kept_exponent_[s] + exponent + outside.exponent;
     if (step.kind == StepKind::open) continue;

@@ -5,6 +5,7 @@
 #include <boost/align/aligned_allocator.hpp>
 #include <vector>
 
+#include "engine/belief/checkpoints.hpp"
 #include "engine/belief/coverage.hpp"
 #include "engine/belief/problem.hpp"
 #include "engine/belief/scaled.hpp"
@@ -53,8 +54,12 @@ using Entries = std::vector<double, boost::alignment::aligned_allocator<double, 
 /// Masses of a problem. Keeps its memory from one problem to the next.
 class Sweep {
  public:
-  /// Takes another problem; it and its schedule must stay until the next call.
-  void set(const Problem& problem, const Schedule& schedule);
+  /// Takes another problem; it and its schedule must stay until the next call. `plenty` as in
+  /// segments(): it changes no result, only memory and time.
+  void set(const Problem& problem, const Schedule& schedule, std::size_t plenty = kKeptPlenty);
+
+  /// Numbers held of the last problem whose vectors were kept, apart from a few for each variable.
+  std::size_t held() const { return kept_.size() + checkpoints_.size() + longest_ * 4; }
 
   /// Total mass: P(e). `shares` tells how likely each variable is removed, for problems compiled
   /// with a prospect; without it none is.
@@ -81,9 +86,20 @@ class Sweep {
                              double* sum);
   void merge_masses(const Range& variables, const double* before, const double* u, std::size_t size,
                     std::uint32_t bit, int exponent);
+  struct Segment {
+    std::size_t first = 0, end = 0;  ///< steps
+    std::size_t checkpoint_at = 0;   ///< where the vector before `first` lies in checkpoints_
+    int exponent = 0;                ///< of that vector
+  };
+
+  void cut(std::size_t plenty);
   void make_room();
   void find_first_steps();
-  void run(std::size_t first, int exponent);
+  void keep_checkpoint(std::size_t segment, int exponent);
+  void take_up(std::size_t segment);
+  void recall(std::size_t segment);
+  int run(std::size_t first, std::size_t end, int exponent);
+  void run_to_end(std::size_t first, int exponent);
   Scaled alone_product();
   void alone_masses(const Scaled& scheduled);
   static void rescale(Entries& v, std::size_t size, int& exponent);
@@ -97,7 +113,14 @@ class Sweep {
   Shares before_;                          ///< of the last forward_again
   std::vector<std::uint32_t> first_step_;  ///< per variable: the first step that depends on it
   Entries v_, next_, scratch_;
-  Entries kept_;                      ///< vectors before each apply and merge, one after another
+  Entries backward_;  ///< the vector of the pass backwards while one runs forward again
+  std::size_t longest_ = 1;
+  std::vector<Segment> segments_;
+  std::size_t most_kept_ = 0, checkpointed_ = 0;  ///< numbers for kept_ and checkpoints_
+  std::vector<std::size_t> segment_of_;           ///< per step
+  std::size_t held_ = 0;                          ///< the segment whose vectors are in kept_
+  Entries checkpoints_;                           ///< vectors before the first step of each segment
+  Entries kept_;  ///< vectors before each apply and merge of a segment, in order
   std::vector<std::size_t> kept_at_;  ///< per step: where its vector lies in kept_
   std::vector<int> kept_exponent_;    ///< per step
   std::vector<Scaled> masses_;        ///< per state of the problem

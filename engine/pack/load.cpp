@@ -134,11 +134,17 @@ class Builder {
     pack.version = node.text("version");
     pack.title = node.text("title");
     pack.defers_to = node.text("defers-to");
-    pack.frame = {node.number("ask-minutes"), verify.number("minutes"),  verify.texts("how"),
-                  cautions(verify),           hand_on.number("minutes"), hand_on.text("reason")};
+    pack.frame = {node.number("ask-minutes"),
+                  verify.number("minutes"),
+                  verify.texts("how"),
+                  cautions(verify),
+                  hand_on.number("minutes"),
+                  hand_on.text("reason"),
+                  {}};
     pack.cautions_defer_to = documents_.root("cautions").text("defers-to");
     pack.disturbed = number(node.at("disturbed"));
     if (node.has("fades")) pack.fades = number(node.at("fades"));
+    if (verify.has("misses")) pack.frame.verify_misses = number(verify.at("misses"));
     return pack;
   }
 

@@ -211,6 +211,8 @@ struct Frame {
   Cautions verify_cautions;
   double hand_on_minutes = 0;
   std::string hand_on_reason;
+  Number
+      verify_misses;  ///< P(the complaint does not show in it | it is still there); 0 if not told
 };
 
 struct Pack {

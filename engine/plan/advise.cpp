@@ -16,8 +16,6 @@ namespace {
 constexpr std::size_t kSuspectsShown = 3;
 /// So many proposals at least are worked out exactly in cases that are not wide.
 constexpr std::size_t kExact = 1;
-/// Odds are not tilted by more than about a factor of 3000 to make another action come first.
-constexpr double kFarthestTilt = 8;
 
 class Adviser {
  public:
@@ -59,30 +57,8 @@ class Adviser {
     for (std::size_t i = 0; i < std::min(detailed_, advice_.proposals.size()); ++i) {
       tell_in_full(advice_.proposals[i]);
     }
+    if (effort_.asked_about) tell_what_was_asked_about();
     return std::move(advice_);
-  }
-
-  Comparison compare(const Course& course_now, const Proposal& first, const Proposal& other) {
-    advice_.course_now = course_now;
-    start();
-    Comparison told;
-    told.more_minutes = price(other) - price(first);
-    std::vector<std::size_t> causes = other.decides;
-    for (const std::size_t cause : first.decides) {
-      if (std::count(causes.begin(), causes.end(), cause) == 0) causes.push_back(cause);
-    }
-    double nearest = kFarthestTilt;
-    for (const std::size_t cause : causes) {
-      for (const double towards : {1.0, -1.0}) {
-        const double tilt = tilt_to_draw(first, other, cause, towards, nearest);
-        if (!(std::abs(tilt) < nearest)) continue;
-        nearest = std::abs(tilt);
-        told.cause = cause;
-        told.now = chance_tilted(cause, 0);
-        told.at_draw = chance_tilted(cause, tilt);
-      }
-    }
-    return told;
   }
 
  private:
@@ -92,13 +68,6 @@ class Adviser {
     wide.exact = false;
     wide.width = detailed_ > 0 ? 0 : solver_.width(given_);
     return wide.width > Leaves::kNarrow ? wide : solver_.infer(given_);
-  }
-
-  /// What all proposals are judged from: the belief, and the course without any check.
-  void start() {
-    base_ = solver_.infer(given_);
-    plan_courses();
-    leaves_.consider(advice_.course_now);
   }
 
   /// From the belief that is known. False when there is no way in which things may stand.
@@ -111,53 +80,6 @@ class Adviser {
     advice_.hand_on_minutes =
         workshop_.access().minutes(evidence_.open_layers, {}).close + workshop_.hand_on_minutes();
     return true;
-  }
-
-  /// The proposal's expected minutes as the belief now stands.
-  double price(const Proposal& proposal) {
-    if (proposal.kind == ActionKind::hand_on) return advice_.hand_on_minutes;
-    if (proposal.kind != ActionKind::check && proposal.kind != ActionKind::ask) {
-      return leaves_.now().expected_minutes - proposal.farther;
-    }
-    Proposal again = proposal;
-    exact_.price(again);
-    return again.expected_minutes;
-  }
-
-  /// P(cause) once its odds are multiplied by exp(tilt).
-  double chance_tilted(std::size_t cause, double tilt) const {
-    const double p = base_.present_now[cause];
-    return p / (p + (1 - p) * std::exp(-tilt));
-  }
-
-  /// The proposals' difference in price with the odds of `cause` multiplied by exp(tilt).
-  double difference(const Proposal& first, const Proposal& other, std::size_t cause, double tilt) {
-    const belief::Belief untilted = base_;
-    given_.seen.push_back(
-        {cause, given_.now, std::exp(std::min(tilt, 0.0)), std::exp(std::min(-tilt, 0.0)), 0});
-    start();
-    const double more = price(other) - price(first);
-    given_.seen.pop_back();
-    base_ = untilted;
-    return more;
-  }
-
-  /// The smallest change of log-odds, within `farthest`, at which `other` costs no more than
-  /// `first`; looked for in steps that double, then halved to where a bench does not care.
-  double tilt_to_draw(const Proposal& first, const Proposal& other, std::size_t cause,
-                      double towards, double farthest) {
-    constexpr double kFirstStep = 0.5, kFineEnough = 0.1;
-    double near = 0, far = kFirstStep;
-    while (difference(first, other, cause, towards * far) > 0) {
-      near = far;
-      far *= 2;
-      if (near >= farthest) return kFarthestTilt;
-    }
-    while (far - near > kFineEnough) {
-      const double middle = (near + far) / 2;
-      (difference(first, other, cause, towards * middle) > 0 ? near : far) = middle;
-    }
-    return towards * far;
   }
 
   /// What would most probably be left if the whole course did not cure it.
@@ -278,6 +200,15 @@ class Adviser {
     }
   }
 
+  void tell_what_was_asked_about() {
+    for (std::size_t i = detailed_; i < advice_.proposals.size(); ++i) {
+      Proposal& one = advice_.proposals[i];
+      if (!effort_.asked_about(one)) continue;
+      if (one.estimated) look_ahead(one);
+      tell_in_full(one);
+    }
+  }
+
   /// While the machine is apart, checks that are open now and seem worth their time: what they
   /// spare is told, and few draws stand behind each of many results.
   void work_out_open() {
@@ -371,11 +302,6 @@ class Adviser {
 };
 
 }  // namespace
-
-Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-                   const Course& course_now, const Proposal& first, const Proposal& other) {
-  return Adviser(workshop, ground, evidence, {}, 0).compare(course_now, first, other);
-}
 
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
               std::size_t detailed, const Effort& effort) {

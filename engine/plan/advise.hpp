@@ -27,15 +27,6 @@ struct Advice {
   std::size_t points = 0;  ///< looked at ahead (Effort)
 };
 
-/// Why one proposal comes before another.
-struct Comparison {
-  double more_minutes = 0;  ///< what the other costs more on average
-  /// The cause whose probability would have to move least for the other to come first, its
-  /// probability now and there; none when no single one would do.
-  std::optional<std::size_t> cause;
-  double now = 0, at_draw = 0;
-};
-
 /// How far to look ahead. A point is what may be known after a result, or after a repair in vain.
 struct Effort {
   std::size_t points = 24;  ///< looked at one step further, at most
@@ -43,6 +34,8 @@ struct Effort {
   /// little of it may come first.
   bool all_open = true;
   std::function<bool()> go_on = [] { return true; };  ///< asked before each
+  /// Told in full and priced exactly wherever it stands, which moves nothing.
+  std::function<bool(const Proposal&)> asked_about = nullptr;
 };
 
 /// Joint results of a check rarer than this are valued as if nothing had been learnt.
@@ -61,11 +54,5 @@ bool can_be_asked(const pack::Finding& finding, const Evidence& evidence);
 /// decides).
 Advice advise(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
               std::size_t detailed = 1, const Effort& effort = {});
-
-/// Both proposals as advise() told them in full, and its Advice::course_now. The probability at a
-/// draw is that of the cause on what is known now, its odds changed by a single further observation
-/// of it, to about a tenth of a natural log-odd.
-Comparison compare(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-                   const Course& course_now, const Proposal& first, const Proposal& other);
 
 }  // namespace tickover::plan

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <deque>
+#include <limits>
 #include <numeric>
 
 #include "engine/plan/gathered.hpp"
@@ -57,8 +58,10 @@ class Draft {
     return best_course();
   }
 
-  /// A course made from another belief, priced from this one, as far as it can still be gone.
-  Course follow(const Course& known) {
+  /// A course made from another belief, priced from this one, as far as it can still be gone; its
+  /// first batch in any case where that is so `bound`.
+  Course follow(const Course& known, bool bound = false) {
+    if (bound) best_.expected_minutes = std::numeric_limits<double>::infinity();
     for (const Batch& batch : known.batches) {
       for (const CourseStep& step : batch.steps) {
         if (twice(step)) continue;
@@ -232,7 +235,8 @@ class Draft {
   bool verify_first(const CourseStep& step) const {
     const bool done = situation_.unverified || !batches_.empty() || !batch_.steps.empty();
     if (!done || !(cured_ > cured_before_)) return false;  // nothing to prove
-    const double later = total_minutes(workshop_, with({}, step, false), {});
+    const double later =
+        total_minutes(workshop_, with({}, step, false), {}) + workshop_.comeback_minutes();
     return minutes_ + (1 - cured_in_batch()) * later <
            total_minutes(workshop_, with(gathered_, step, true), open_);
   }
@@ -271,12 +275,14 @@ class Draft {
     price_batch();
     const double parts = spent_on_parts_ + reach() * batch_.parts;
     const double handing_on = (1 - cured_) * workshop_.hand_on_minutes();
-    const double expected = spent_ + reach() * batch_.minutes + parts + handing_on;
+    const double comebacks = spent_on_comebacks_ + (1 - cured_) * workshop_.comeback_minutes();
+    const double expected = spent_ + reach() * batch_.minutes + parts + handing_on + comebacks;
     if (expected >= best_.expected_minutes) return;
     best_.batches = {{{}, batch_.minutes, batch_.parts, batch_.cured_after}};
     best_.expected_minutes = expected;
     best_.expected_parts = parts;
     best_.expected_hand_on = handing_on;
+    best_.expected_comebacks = comebacks;
     best_.cured = cured_;
     best_closed_ = batches_.size();
     best_steps_ = batch_.steps.size();
@@ -316,7 +322,7 @@ class Draft {
   /// Whatever more is done, what is planned already and what cannot be mended cost more than the
   /// best course found.
   bool cannot_pay() const {
-    return spent_ + spent_on_parts_ + reach() * base_minutes_ +
+    return spent_ + spent_on_parts_ + spent_on_comebacks_ + reach() * base_minutes_ +
                start_.least_left * workshop_.hand_on_minutes() >=
            best_.expected_minutes;
   }
@@ -325,6 +331,7 @@ class Draft {
     price_batch();
     spent_ += reach() * batch_.minutes;
     spent_on_parts_ += reach() * batch_.parts;
+    spent_on_comebacks_ += (1 - cured_) * workshop_.comeback_minutes();
     batches_.push_back(std::move(batch_));
     batch_ = {};
     gathered_ = {};
@@ -344,7 +351,7 @@ class Draft {
   std::vector<std::size_t> done_in_;      ///< per kind of step: batches up to the last with one
   std::vector<std::size_t> repaired_in_;  ///< likewise per spot, repairs by themselves
   OpenLayers open_;
-  double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0;
+  double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0, spent_on_comebacks_ = 0;
   Drafted batch_;
   Gathered gathered_;
   double minutes_ = 0, base_minutes_ = 0;  ///< of the batch so far; those accounted for
@@ -376,12 +383,17 @@ Course cheapest_course(const Workshop& workshop, const Situation& situation,
   return cheapest;
 }
 
-Course plan_course(const Workshop& workshop, const belief::Case& given,
-                   const std::vector<std::size_t>& complaint, const OpenLayers& open) {
-  const belief::Belief belief = belief::infer(given);
-  ExactCures cures(complaint);
-  cures.pose(given, belief.log_evidence, belief.present_now);
-  return plan_course(workshop, {cures, {}, open, true});
+Course begun_with(const Workshop& workshop, const Situation& situation,
+                  const std::vector<CourseStep>& steps, const Course& known) {
+  const Start start(situation);
+  Course apart = known, together = known;
+  apart.batches.insert(apart.batches.begin(), Batch{steps, 0, 0, 0});
+  Course cheapest = Draft(workshop, situation, start).follow(apart, true);
+  if (known.batches.empty()) return cheapest;
+  std::vector<CourseStep>& first = together.batches.front().steps;
+  first.insert(first.begin(), steps.begin(), steps.end());
+  Course both = Draft(workshop, situation, start).follow(together, true);
+  return both.expected_minutes < cheapest.expected_minutes ? both : cheapest;
 }
 
 }  // namespace tickover::plan

@@ -54,17 +54,19 @@ struct Batch {
 };
 
 /// Batches, each done only if the complaint is still there, then handing on.
-/// Expected minutes = sum of P(not cured before) * minutes, plus P(not cured at all) * hand-on
-/// price: the expected cost of repair of Heckerman, Breese & Rommelse (1995) with look-then-repair
-/// steps, P(cured) from the exact multi-fault belief, and shared access (Ottosen & Jensen 2010).
-/// The repair after a look is paid as often as the look may at most speak for it when its batch is
-/// reached, false alarms included: the value is never below what the course truly costs.
+/// Expected minutes = sum of P(not cured before) * minutes + P(not cured after) * price of a
+/// comeback missed, plus P(not cured at all) * hand-on price: the expected cost of repair of
+/// Heckerman, Breese & Rommelse (1995) with look-then-repair steps, P(cured) from the exact
+/// multi-fault belief, and shared access (Ottosen & Jensen 2010). The repair after a look is paid
+/// as often as the look may at most speak for it when its batch is reached, false alarms included:
+/// the value is never below what the course truly costs.
 struct Course {
   std::vector<Batch> batches;
-  double expected_minutes = 0;  ///< all of it: work, parts, and the price of handing on
-  double expected_parts = 0;    ///< of that, parts and consumables
-  double expected_hand_on = 0;  ///< of that, the price of handing on
-  double cured = 0;             ///< P(complaint gone after all batches)
+  double expected_minutes = 0;    ///< all of it: work, parts, comebacks, the price of handing on
+  double expected_parts = 0;      ///< of that, parts and consumables
+  double expected_hand_on = 0;    ///< of that, the price of handing on
+  double expected_comebacks = 0;  ///< of that, the price of cures that were none (Shop)
+  double cured = 0;               ///< P(complaint gone after all batches)
 };
 
 /// What planning needs to know of a model and of the shop, worked out once.
@@ -92,6 +94,8 @@ class Workshop {
 
   double verify_minutes() const { return model_.pack.frame.verify_minutes; }
   double hand_on_minutes() const { return hand_on_minutes_; }
+  /// Of each verification while the complaint is still there; see Shop.
+  double comeback_minutes() const { return comeback_minutes_; }
 
  private:
   void add_repairs(std::size_t repair);
@@ -103,7 +107,7 @@ class Workshop {
   const Model& model_;
   const Access access_;
   const Shop shop_;
-  const double hand_on_minutes_;
+  const double hand_on_minutes_, comeback_minutes_;
   std::vector<double> parts_, consumables_;
   std::vector<std::size_t> repairs_;  ///< that this machine and shop allow
   std::vector<CourseStep> steps_;
@@ -136,6 +140,12 @@ Course plan_course(const Workshop& workshop, const Situation& situation);
 /// of handing on at once.
 Course cheapest_course(const Workshop& workshop, const Situation& situation,
                        const std::vector<const Course*>& known);
+
+/// The cheaper of two courses that begin with `steps` whatever that costs, verified by themselves
+/// or together with the first batch of `known`, and go on as `known` as far as that pays. `steps`
+/// are repairs.
+Course begun_with(const Workshop& workshop, const Situation& situation,
+                  const std::vector<CourseStep>& steps, const Course& known);
 
 /// One course from a case in which nothing was inspected yet.
 Course plan_course(const Workshop& workshop, const belief::Case& given,

@@ -108,6 +108,11 @@ Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>&
   return cheapest_course(workshop_, situation, {&planned, &now_});
 }
 
+Course Leaves::begun_with(const std::vector<CourseStep>& repairs, const Course& known) {
+  const Situation situation{cures(), looked_, evidence_.open_layers, unverified()};
+  return plan::begun_with(workshop_, situation, repairs, known);
+}
+
 double Leaves::nothing_learnt(const OpenLayers& there) {
   for (const auto& [open, minutes] : elsewhere_) {
     if (open == there) return minutes;

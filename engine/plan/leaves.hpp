@@ -27,6 +27,8 @@ class Leaves {
   bool consider(const Course& planned);
 
   const Course& now() const { return now_; }
+  /// From the present belief, `known` after these repairs; see plan::begun_with.
+  Course begun_with(const std::vector<CourseStep>& repairs, const Course& known);
   /// The cheaper of `planned` and the present course once it is known what `given` then holds, of
   /// which `then` is the belief; `looked_now` are the inspections among it.
   Course after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,

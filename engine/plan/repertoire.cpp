@@ -102,6 +102,7 @@ Repertoire::Priced Repertoire::priced(Course course) const {
     }
     priced.works = true;
     pricing.verify();
+    pricing.pay(workshop_.comeback_minutes());
   }
   pricing.pay(workshop_.hand_on_minutes());
   priced.later = std::move(pricing.later);

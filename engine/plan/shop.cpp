@@ -28,4 +28,8 @@ double Shop::hand_on_minutes(double of_pack) const {
   return prices && prices->hand_on ? *prices->hand_on / prices->minute : of_pack;
 }
 
+double Shop::comeback_minutes(const pack::Frame& frame) const {
+  return prices ? frame.verify_misses.value * prices->comeback / prices->minute : 0;
+}
+
 }  // namespace tickover::plan

@@ -18,6 +18,7 @@ struct Shop {
     std::string currency;
     double minute = 1;              ///< what a minute of work costs, above 0
     std::optional<double> hand_on;  ///< money lost with a machine handed on uncured
+    double comeback = 0;            ///< and, besides the work, with one that left as cured
     std::vector<std::pair<std::string, double>> parts;        ///< by words of a part's text
     std::vector<std::pair<std::string, double>> consumables;  ///< by a check's id
   };
@@ -32,6 +33,9 @@ struct Shop {
   double consumables_of(const pack::Check& check) const;
   /// Price of handing on, in minutes: the shop's, or else `of_pack`.
   double hand_on_minutes(double of_pack) const;
+  /// What each verification costs, in minutes, when the complaint is still there: the price of a
+  /// comeback as often as the test of `frame` misses it.
+  double comeback_minutes(const pack::Frame& frame) const;
 };
 
 }  // namespace tickover::plan

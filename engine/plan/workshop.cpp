@@ -22,7 +22,8 @@ Workshop::Workshop(const Model& model, Shop shop)
     : model_(model),
       access_(model),
       shop_(std::move(shop)),
-      hand_on_minutes_(shop_.hand_on_minutes(model.pack.frame.hand_on_minutes)) {
+      hand_on_minutes_(shop_.hand_on_minutes(model.pack.frame.hand_on_minutes)),
+      comeback_minutes_(shop_.comeback_minutes(model.pack.frame)) {
   for (const pack::Repair& repair : model.pack.repairs) parts_.push_back(shop_.parts_of(repair));
   for (const pack::Check& check : model.pack.checks) {
     consumables_.push_back(shop_.consumables_of(check));

@@ -169,16 +169,17 @@ TEST_CASE("no network breaks the belief: 500 causes, 60 present findings, zeros 
   }
 }
 
-TEST_CASE("the vectors of a sweep stay within their memory", "[belief][bounds]") {
+TEST_CASE("the vectors of a sweep stay within their work and their memory", "[belief][bounds]") {
   const Case given = test::synthetic_case(
       1, {.cylinders = 12, .causes_of_cylinder = 40, .links = test::Links::dense}, {30, 1, 0});
   Prepared ready;
   ready.pose(given);
-  std::size_t kept = 0;
-  for (const Step& step : ready.schedule().steps) kept += step.size;
-  CHECK(kept * sizeof(double) <= kMostBytes);
-  CHECK(kMostBytes < std::size_t{256} << 20);
+  std::size_t work = 0;
+  for (const Step& step : ready.schedule().steps) work += step.size;
+  CHECK(work <= kMostWork);
   CHECK(!ready.set_aside().empty());
+  CHECK(ready.sweep().both_ways().mantissa > 0);
+  CHECK(ready.sweep().held() * sizeof(double) <= std::size_t{64} << 20);
 }
 
 }  // namespace tickover

@@ -299,6 +299,24 @@ TEST_CASE("more explanations only add to the list", "[belief][property]") {
   });
 }
 
+TEST_CASE("what is most improbable has its explanations too", "[belief]") {
+  Case given;  // 120 findings with a hardly probable leak each and one cause for the first two
+  Network& network = given.network.own();
+  network.causes.push_back({1e-3, 0});
+  network.findings.resize(120);
+  for (std::size_t f = 0; f < network.findings.size(); ++f) {
+    network.findings[f].leak = {1e-4};
+    if (f < 2) network.findings[f].links.push_back({0, {0.5}});
+    given.levels.push_back({f, 0, 1, f});
+  }
+  REQUIRE(log_evidence(given) < -1000);  // below what a double holds
+  const std::vector<Explanation> all = explanations(given, 2);
+  REQUIRE(all.size() == 2);
+  CHECK(all[0].causes == std::vector<std::size_t>{0});
+  CHECK(all[0].probability == Near{infer(given).present_now[0]});
+  CHECK(all[1].causes.empty());
+}
+
 TEST_CASE("a case without causes or findings has one explanation: nothing", "[belief]") {
   const Belief belief = infer(Case{});
   CHECK_FALSE(belief.contradiction);

@@ -102,12 +102,26 @@ TEST_CASE("numbers without a range, and of what was not looked at, have no lever
 }
 
 TEST_CASE("only as many leverages as asked for, the largest", "[belief][sensitivity]") {
-  const Diagnosis job = test::diagnose(ranged_pack(), seen());
-  const auto all = belief::sensitivity(job.model(), job.evidence(), 1, 100);
-  const auto two = belief::sensitivity(job.model(), job.evidence(), 1, 2);
-  REQUIRE(two.size() == 2);
-  CHECK(two[0].place == all[0].place);
-  CHECK(two[1].place == all[1].place);
+  test::JobWriter refitted(test::shipped_sheet("twin-parallel"), {"long-storage"});
+  refitted.record("speed-hangs", "clear").record("idle-hunts", "clear");
+  refitted.record("pilot-jet-look", "shut", {1}).repair("clean-pilot", {1}).refit();
+  refitted.record("speed-hangs", "none").record("idle-hunts", "slight");
+  test::JobWriter found(test::shipped_sheet("four-inline"), {"long-storage"});
+  found.record("flat-spot-off-idle", "clear").record("cold-header", "cold", {2});
+  for (const auto& job :
+       {test::diagnose(ranged_pack(), seen()), test::diagnose(found), test::diagnose(refitted)}) {
+    const std::size_t asked = job.model().causes.size() > 2 ? 3 : 2;
+    for (std::size_t cause = 0; cause < job.model().causes.size(); cause += 97) {
+      const auto all = belief::sensitivity(job.model(), job.evidence(), cause, 1000);
+      const auto few = belief::sensitivity(job.model(), job.evidence(), cause, asked);
+      REQUIRE(few.size() == asked);
+      for (std::size_t i = 0; i < few.size(); ++i) {
+        CHECK(few[i].place == all[i].place);
+        CHECK(few[i].at_low == all[i].at_low);
+        CHECK(few[i].at_high == all[i].at_high);
+      }
+    }
+  }
 }
 
 }  // namespace tickover

@@ -47,6 +47,45 @@ TEST_CASE("prices reach the answer", "[cli][shop]") {
   CHECK(money.at("hour") == 62);
 }
 
+TEST_CASE("prices in options do what a file does, and go before it", "[cli][shop]") {
+  const auto money = [](const std::string& shop, const std::vector<std::string>& more) {
+    std::vector<std::string> words = {"--json"};
+    words.insert(words.end(), more.begin(), more.end());
+    return test::json_of(next_with(shop, words).out).at("money");
+  };
+  const std::string bare =
+      R"({"format": 1, "name": "b", "invented": true, "currency": "EUR", "hour": 62, "hand-on": 700,
+          "comeback": 150, "parts": {"pilot jet": 6.5}, "consumables": {"gas-bench-each": 0.5}})";
+  const auto said = money(R"({"format": 1, "name": "b", "invented": true, "currency": "EUR",
+                              "hour": 1, "comeback": 3, "parts": {"pilot jet": 400}})",
+                          {"--hour", "62 EUR", "--hand-on", "700", "--comeback", "150EUR",
+                           "--price", "pilot jet=6.5", "--price", "gas-bench-each=0.5"});
+  CHECK(said == money(bare, {}));
+  CHECK(said.at("course-comebacks") > 0);
+  CHECK(said.at("course-comebacks") != money(bare, {"--comeback", "300"}).at("course-comebacks"));
+  const test::ProgramResult told = next_with(bare);
+  CHECK(told.out.find(", comebacks ") != std::string::npos);
+}
+
+TEST_CASE("prices in options that are none are refused", "[cli][shop][errors]") {
+  const auto refusal = [](const std::vector<std::string>& more) {
+    const test::ProgramResult told = next_with(shop_text(), more);
+    CHECK(told.status == 2);
+    CHECK(told.out.empty());
+    return told.err;
+  };
+  CHECK(refusal({"--hour", "62 USD"}) ==
+        "tickover: --hour: the other prices are in EUR, not in USD\n");
+  CHECK(refusal({"--hour", "0"}) == "tickover: --hour: an hour of work should cost more than 0\n");
+  CHECK(refusal({"--comeback", "-3"}) ==
+        "tickover: --comeback: it should be an amount from 0 to 1000000\n");
+  CHECK(refusal({"--price", "24"}) ==
+        "tickover: --price: '24' should be a name and an amount\n"
+        "  for instance: --price 'intake rubber=24'\n");
+  CHECK(refusal({"--price", "pilot jett=24"}) ==
+        "tickover: --price: no part named 'pilot jett'\n  nearest: pilot jet\n");
+}
+
 TEST_CASE("a shop's file that is wrong is refused by place", "[cli][shop][errors]") {
   const auto refusal = [](const std::string& what, const std::string& with) {
     const test::ProgramResult told = next_with(replaced(shop_text(), what, with));

@@ -38,12 +38,16 @@ struct Compared {
 /// `look_at` sees every course too.
 Compared compare(std::uint64_t seed, const test::SmallShape& shape) {
   Random random(seed);
-  const test::SmallPack small = test::random_small_pack(random, shape);
+  test::SmallPack small = test::random_small_pack(random, shape);
+  small.pack.frame.verify_misses.value = 0.1;
+  plan::Shop shop;  // in every other one a comeback has its price, in minutes
+  if (seed % 2 == 1) shop.prices = plan::Shop::Prices{"EUR", 1, {}, 300, {}, {}};
   const Diagnosis job = test::diagnose(small.pack, random_job(random, small).journal());
+  const plan::Workshop workshop(job.model(), shop);
   const belief::Case given = job.given();
   const OpenLayers& open = job.evidence().open_layers;
-  const plan::Course course = plan::plan_course(job.workshop(), given, job.complaint(), open);
-  CourseReference reference(job.workshop(), given, job.complaint(), open);
+  const plan::Course course = plan::plan_course(workshop, given, job.complaint(), open);
+  CourseReference reference(workshop, given, job.complaint(), open);
   const std::vector<test::StepBatch> batches = reference.batches_of(course);
   test::StepSet done = 0;
   for (std::size_t i = 0; i < batches.size(); ++i) {
@@ -55,7 +59,7 @@ Compared compare(std::uint64_t seed, const test::SmallShape& shape) {
   plan::ExactCures cures(job.complaint());
   cures.pose(given, belief.log_evidence, belief.present_now);
   return {course.expected_minutes, reference.minutes(batches), reference.optimum(),
-          plan::least_minutes(job.workshop(), cures, open)};
+          plan::least_minutes(workshop, cures, open)};
 }
 
 constexpr test::SmallShape kRepairsOnly{5, 4, 3, 0};

@@ -15,19 +15,27 @@ using plan::Course;
 using plan::Repertoire;
 
 struct Planned {
-  explicit Planned(const std::string& machine, const std::string& risk)
+  explicit Planned(const std::string& machine, const std::string& risk, double comeback = 0)
       : job(test::diagnose(test::JobWriter(test::shipped_sheet(machine), {risk})
                                .record("idle-hunts", "clear")
                                .record("speed-hangs", "slight"))),
         sample(job.ground().network(), belief::draw_scenarios(job.given(), job.complaint(), 600)),
         weights(sample.shares()),
         cures(sample, weights),
-        course(plan::plan_course(job.workshop(), {cures, {}, {}, false})) {}
+        workshop(job.model(), shop_with(comeback)),
+        course(plan::plan_course(workshop, {cures, {}, {}, false})) {}
+
+  static plan::Shop shop_with(double comeback) {
+    plan::Shop shop;  // prices in minutes
+    if (comeback > 0) shop.prices = plan::Shop::Prices{"EUR", 1, {}, comeback, {}, {}};
+    return shop;
+  }
 
   const Diagnosis job;
   const plan::Sample sample;
   const std::vector<double> weights;
   plan::SampleCures cures;
+  const plan::Workshop workshop;
   const Course course;
 };
 
@@ -62,9 +70,10 @@ TEST_CASE("a course costs in its scenarios what planning it said, or a little le
   for (const std::string machine : {"single", "twin-parallel", "four-inline"}) {
     for (const std::string risk : {"long-storage", "old-rubber"}) {
       CAPTURE(machine, risk);
-      Planned planned(machine, risk);
+      Planned planned(machine, risk, risk == "old-rubber" ? 1000 : 0);
       REQUIRE_FALSE(planned.course.batches.empty());
-      Repertoire repertoire(planned.job.workshop(), planned.sample);
+      CHECK((planned.course.expected_comebacks > 0) == (risk == "old-rubber"));
+      Repertoire repertoire(planned.workshop, planned.sample);
       repertoire.add(planned.course);
       const double priced = minutes(planned, repertoire, {});
       CHECK(priced <= planned.course.expected_minutes * (1 + 1e-9));
@@ -81,9 +90,9 @@ TEST_CASE("without looks both say the same", "[plan][repertoire]") {
     const Course repairs = without_looks(planned.course);
     if (repairs.batches.empty()) continue;
     const Course followed =
-        plan::cheapest_course(planned.job.workshop(), {planned.cures, {}, {}, false}, {&repairs});
+        plan::cheapest_course(planned.workshop, {planned.cures, {}, {}, false}, {&repairs});
     REQUIRE_FALSE(looks(followed));
-    Repertoire repertoire(planned.job.workshop(), planned.sample);
+    Repertoire repertoire(planned.workshop, planned.sample);
     repertoire.add(followed);
     CHECK(minutes(planned, repertoire, {}) == Approx(followed.expected_minutes).epsilon(1e-9));
     ++compared;
@@ -94,7 +103,7 @@ TEST_CASE("without looks both say the same", "[plan][repertoire]") {
 TEST_CASE("the cheapest is chosen, but not what looks at what is answered", "[plan][repertoire]") {
   Planned planned("four-inline", "old-rubber");
   REQUIRE(looks(planned.course));
-  Repertoire repertoire(planned.job.workshop(), planned.sample);
+  Repertoire repertoire(planned.workshop, planned.sample);
   repertoire.add(planned.course);
   CHECK(repertoire.cheapest(planned.weights, 1, {}, {}, 0, {}).course == 1);
   std::vector<std::size_t> looked;
@@ -105,7 +114,7 @@ TEST_CASE("the cheapest is chosen, but not what looks at what is answered", "[pl
   }
   const Repertoire::Choice choice = repertoire.cheapest(planned.weights, 1, {}, looked, 0, {});
   CHECK(choice.course == 0);  // handing on
-  CHECK(choice.minutes == Approx(planned.job.workshop().hand_on_minutes()));
+  CHECK(choice.minutes == Approx(planned.workshop.hand_on_minutes()));
 }
 
 // It was verified for nothing, again and again: a batch of which nothing was left still ended with
@@ -113,7 +122,7 @@ TEST_CASE("the cheapest is chosen, but not what looks at what is answered", "[pl
 TEST_CASE("what is left of a batch when all its looks are answered is not verified",
           "[plan][course]") {
   const Planned planned("four-inline", "long-storage");
-  const std::vector<plan::CourseStep>& steps = planned.job.workshop().steps();
+  const std::vector<plan::CourseStep>& steps = planned.workshop.steps();
   const auto look = std::find_if(steps.begin(), steps.end(), [](const plan::CourseStep& step) {
     return step.look.has_value();
   });
@@ -128,7 +137,7 @@ TEST_CASE("what is left of a batch when all its looks are answered is not verifi
   course.batches.insert(course.batches.begin(), {{*look}});
   const std::vector<std::size_t> answered = {look->look->instance};
   const Course left =
-      plan::cheapest_course(planned.job.workshop(), {cures, answered, {}, false}, {&course});
+      plan::cheapest_course(planned.workshop, {cures, answered, {}, false}, {&course});
   REQUIRE_FALSE(left.batches.empty());
   for (const plan::Batch& batch : left.batches) CHECK_FALSE(batch.steps.empty());
 }
@@ -137,7 +146,7 @@ TEST_CASE("what is left of a batch when all its looks are answered is not verifi
 // that had been answered since.
 TEST_CASE("a repair whose look has been answered is not done twice in one go", "[plan][course]") {
   const Planned planned("four-inline", "long-storage");
-  const std::vector<plan::CourseStep>& steps = planned.job.workshop().steps();
+  const std::vector<plan::CourseStep>& steps = planned.workshop.steps();
   const auto is_its_repair = [](const plan::CourseStep& look, const plan::CourseStep& step) {
     return !step.look && step.repair == look.repair && step.place == look.place;
   };
@@ -159,7 +168,7 @@ TEST_CASE("a repair whose look has been answered is not done twice in one go", "
       course.batches = {{look_first ? std::vector{look, *repair} : std::vector{*repair, look}}};
       const std::vector<std::size_t> answered = {look.look->instance};
       const Course left =
-          plan::cheapest_course(planned.job.workshop(), {cures, answered, {}, false}, {&course});
+          plan::cheapest_course(planned.workshop, {cures, answered, {}, false}, {&course});
       if (left.batches.empty()) continue;
       const auto& done = left.batches.front().steps;
       CHECK(std::count_if(done.begin(), done.end(), [&](const plan::CourseStep& step) {

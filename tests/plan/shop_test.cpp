@@ -22,7 +22,7 @@ JobWriter surging() {
 /// One piece of every part costs `part`, an hour `hour`.
 Shop priced(double hour, double part, double hand_on) {
   Shop shop;
-  shop.prices = Shop::Prices{"EUR", hour / 60, hand_on, {}, {}};
+  shop.prices = Shop::Prices{"EUR", hour / 60, hand_on, 0, {}, {}};
   for (const pack::Repair& repair : test::shipped_pack().repairs) {
     for (const std::string& text : repair.parts) shop.prices->parts.emplace_back(text, part);
   }
@@ -68,7 +68,38 @@ TEST_CASE("a bill is work, parts and the price of handing on", "[plan][shop]") {
   }
   CHECK(course.expected_parts == Approx(parts));
   CHECK(course.expected_hand_on == Approx((1 - course.cured) * 2000));
+  CHECK(course.expected_comebacks == 0);  // this shop does not say what one costs
   CHECK(course.expected_minutes == Approx(work + parts + course.expected_hand_on));
+}
+
+TEST_CASE("comebacks are on the bill as often as the road test misses what is still there",
+          "[plan][shop]") {
+  const Diagnosis& job = test::diagnose(surging());
+  Shop shop = priced(60, 5, 2000);
+  const plan::Course careless = job.advise(shop).course_now;
+  CHECK(careless.expected_comebacks == 0);
+  shop.prices->comeback = 400;
+  const plan::Course course = job.advise(shop).course_now;
+  double still_there = 0;
+  for (const plan::Batch& batch : course.batches) still_there += 1 - batch.cured_after;
+  const double misses = job.model().pack.frame.verify_misses.value;
+  CHECK(misses > 0);
+  CHECK(course.expected_comebacks == Approx(misses * 400 * still_there));
+  CHECK(course.expected_minutes > careless.expected_minutes);
+}
+
+TEST_CASE("who pays dearly for comebacks proves a cure less often in vain", "[plan][shop]") {
+  const Diagnosis& job = test::diagnose(surging());
+  const auto in_vain = [&](double comeback) {
+    Shop shop = priced(60, 5, 2000);
+    shop.prices->comeback = comeback;
+    double still_there = 0;
+    for (const plan::Batch& batch : job.advise(shop).course_now.batches) {
+      still_there += 1 - batch.cured_after;
+    }
+    return still_there;
+  };
+  CHECK(in_vain(20000) < in_vain(0));
 }
 
 TEST_CASE("dear parts are fitted for better reasons", "[plan][shop]") {
@@ -92,7 +123,7 @@ TEST_CASE("the longest words of the price list name a part", "[plan][shop]") {
   pack::Repair repair;
   repair.parts = {"Main jet", "bowl gasket"};
   Shop shop;
-  shop.prices = Shop::Prices{"EUR", 0.5, {}, {{"jet", 1}, {"main jet", 4}, {"needle", 9}}, {}};
+  shop.prices = Shop::Prices{"EUR", 0.5, {}, 0, {{"jet", 1}, {"main jet", 4}, {"needle", 9}}, {}};
   CHECK(shop.parts_of(repair) == 8);  // 4 of money at 0.5 a minute; the gasket is not listed
   CHECK(shop.hand_on_minutes(900) == 900);
   shop.prices->hand_on = 100;

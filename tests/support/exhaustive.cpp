@@ -120,7 +120,7 @@ double CourseReference::close(State& state) {
   const double spent = reach(state) * (workshop_.access().minutes(state.open, {}).close +
                                        workshop_.verify_minutes());
   state = {state.done, state.done, {}, true};
-  return spent;
+  return spent + reach(state) * workshop_.comeback_minutes();
 }
 
 double CourseReference::minutes(const std::vector<StepBatch>& batches) {

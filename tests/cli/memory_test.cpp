@@ -1,0 +1,41 @@
+/// @file
+/// The most that any job of the shipped knowledge may take: every symptom there is, on the machine
+/// with most cylinders.
+#include <catch2/catch.hpp>
+
+#include "tests/support/cases.hpp"
+#include "tests/support/program.hpp"
+#include "tests/support/scratch.hpp"
+#include "tests/support/small_pack.hpp"
+
+namespace tickover {
+namespace {
+
+constexpr std::size_t kMostKib = std::size_t{256} << 10;
+
+TEST_CASE("no job takes more than 256 MiB", "[cli][memory]") {
+  const test::Scratch scratch;
+  const auto run = [&](const std::vector<std::string>& words) {
+    const test::ProgramResult result =
+        test::run_program({words, scratch.folder(), TICKOVER_SOURCE "/knowledge"});
+    CHECK(result.status == 0);
+    if (!test::kSanitized) CHECK(result.peak_kib <= kMostKib);  // sanitizers take room of their own
+    return result;
+  };
+  run({"open", "wide.job", "--machine", "six-inline"});
+  std::size_t recorded = 0;
+  for (const pack::Finding& finding : test::shipped_pack().findings) {
+    if (finding.kind != pack::Kind::symptom) continue;
+    std::vector<std::string> words = {"record", "wide.job", finding.id, finding.levels.back()};
+    if (finding.scope != pack::Scope::engine) words.insert(words.end(), {"--cyl", "3"});
+    run(words);
+    ++recorded;
+  }
+  CHECK(recorded > 30);
+  const test::ProgramResult next = run({"next", "wide.job"});
+  CHECK(next.out.find("Too many findings") != std::string::npos);  // as wide as can be
+  run({"causes", "wide.job"});
+}
+
+}  // namespace
+}  // namespace tickover
