@@ -18,6 +18,7 @@ enum class Names {
   symptom,
   check,
   observable,  ///< what can be recorded: a check or a symptom
+  step,        ///< what can be done: a check, a question to the rider (its symptom), or a repair
   answer,      ///< of the observable before it: one of its outcomes or levels, or unsure
   cause,
   repair,

@@ -111,10 +111,23 @@ void add_price(const std::string& text, const pack::Pack& pack, plan::Shop::Pric
   list.emplace(list.begin(), name, money);
 }
 
+/// Values of --price; a comma within an amount, which parts a list, is put back.
+std::vector<std::string> prices_listed(const Words& words) {
+  std::vector<std::string> listed;
+  for (const std::string& text : words.several("price")) {
+    if (listed.empty() || text.find('=') != std::string::npos) {
+      listed.push_back(text);
+    } else {
+      listed.back() += "," + text;
+    }
+  }
+  return listed;
+}
+
 /// Prices in options: with those of the file, or in its stead.
 void add_prices(const Words& words, const pack::Pack& pack,
                 std::optional<plan::Shop::Prices>& prices) {
-  const std::vector<std::string> listed = words.several("price");
+  const std::vector<std::string> listed = prices_listed(words);
   if (words.has("hour")) {
     if (!prices) prices.emplace();
     prices->minute = parse_money("--hour", words.text("hour"), prices->currency) / 60;
@@ -192,7 +205,7 @@ std::vector<Option> shop_options() {
            .help = "a check, question or repair that cannot be done here; may be repeated",
            .kind = Kind::texts,
            .placeholder = "ID",
-           .names = Names::observable},
+           .names = Names::step},
           {.name = "no-tool",
            .help = "a tool that is not in the shop; may be repeated",
            .kind = Kind::texts,

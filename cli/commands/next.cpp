@@ -209,7 +209,7 @@ std::vector<Option> options() {
                               .help = "only: why this check, question or repair does not come "
                                       "first, and what would have to be so that it did",
                               .placeholder = "ID",
-                              .names = Names::observable},
+                              .names = Names::step},
                              {.name = "nodes",
                               .help = "at how many moments to come to look one step further; 0: "
                                       "none",

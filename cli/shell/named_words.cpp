@@ -40,6 +40,11 @@ class NamedWords {
         add(pack_.checks);
         add_findings();
         break;
+      case Names::step:
+        add(pack_.checks);
+        add_findings();
+        add(pack_.repairs);
+        break;
       case Names::answer:
         add_answers();
         break;

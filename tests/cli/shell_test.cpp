@@ -113,6 +113,7 @@ TEST_CASE("the manual page is sound to the formatter", "[cli][shell]") {
 
 TEST_CASE("ids are offered where they may stand, those of the job's machine", "[cli][shell]") {
   const Bench bench;
+  CHECK(has(bench.offered({"next", "twin.job", "--against", ""}), "renew-intake-rubber"));
   const Texts observables = bench.offered({"record", "twin.job", ""});
   CHECK(has(observables, "rubber-check-off"));
   CHECK(has(observables, "speed-hangs"));

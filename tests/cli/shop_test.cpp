@@ -61,6 +61,7 @@ TEST_CASE("prices in options do what a file does, and go before it", "[cli][shop
                           {"--hour", "62 EUR", "--hand-on", "700", "--comeback", "150EUR",
                            "--price", "pilot jet=6.5", "--price", "gas-bench-each=0.5"});
   CHECK(said == money(bare, {}));
+  CHECK(said == money(bare, {"--price", "pilot jet=6,5,gas-bench-each=0,5"}));
   CHECK(said.at("course-comebacks") > 0);
   CHECK(said.at("course-comebacks") != money(bare, {"--comeback", "300"}).at("course-comebacks"));
   const test::ProgramResult told = next_with(bare);
