@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -161,9 +162,15 @@ std::size_t largest_table(const tables::FactorGraph& graph) {
       "strike entries, or export the job before its later repairs");
 }
 
+std::size_t decomposed_in(const tables::PlainNetwork& plain) {
+  const auto of_chain = [](const Node& node) { return node.role == Role::finding; };
+  return static_cast<std::size_t>(std::count_if(plain.nodes.begin(), plain.nodes.end(), of_chain));
+}
+
 /// What the network is, and what a solver should find.
 struct Answer {
   std::size_t variables, observed, largest;
+  std::size_t decomposed;   ///< findings that are not one table
   double log_evidence;      ///< of the network, by tickover's own sweep
   double log_scale;         ///< to be added for the job's own
   bool exact;               ///< false: the sweep was too wide
@@ -175,13 +182,19 @@ std::string log_text(double log) {
   return std::isfinite(log) ? fmt::format("{:.10f}", log) : "-infinity: the entries contradict";
 }
 
-std::string answer_text(const Files& paths, const Answer& answer) {
+std::string answer_text(const Files& paths, const Answer& answer, tables::Form form) {
   std::string out = wrapped(fmt::format("Wrote {}, {} and {}.", printable(paths.network),
                                         printable(paths.evidence), printable(paths.names)),
                             0);
   out += wrapped(fmt::format("{} variables, {} of them observed, the largest table of {} entries.",
                              answer.variables, answer.observed, answer.largest),
                  0);
+  if (form == tables::Form::full && answer.decomposed > 0) {
+    out += wrapped(fmt::format("Findings with too many causes for one table, which stay "
+                               "decomposed: {} (more than {} causes, or {} entries).",
+                               answer.decomposed, tables::kMostParents, tables::kMostEntries),
+                   0);
+  }
   if (answer.exact) {
     out += wrapped("ln P(observed) should come out as " + log_text(answer.log_evidence) + ".", 0);
   } else {
@@ -209,6 +222,7 @@ Json answer_json(const Files& paths, const Answer& answer) {
               {"variables", answer.variables},
               {"observed", answer.observed},
               {"largest-table", answer.largest},
+              {"decomposed", answer.decomposed},
               {"log-scale", steady(answer.log_scale)},
               {"log-evidence", answer.exact ? log(answer.log_evidence) : Json()}};
   out["read-back"] = {{"treewidth", need.treewidth},
@@ -242,6 +256,7 @@ int run(World& world, const Words& words) {
   Answer answer{plain.nodes.size(),
                 plain.observed.size(),
                 largest_table(plain.graph),
+                decomposed_in(plain),
                 ours.log_evidence - plain.log_scale,
                 plain.log_scale,
                 ours.exact,
@@ -257,7 +272,7 @@ int run(World& world, const Words& words) {
   if (words.has("json")) {
     print_json(world.out, answer_json(paths, answer));
   } else {
-    world.out << answer_text(paths, answer);
+    world.out << answer_text(paths, answer, form);
   }
   return kDone;
 }
