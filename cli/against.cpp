@@ -210,7 +210,8 @@ Rival rival_named(const Model& model, const std::string& id) {
   std::vector<std::string> known = pack::ids_of(pack.checks);
   for (const pack::Finding& finding : pack.findings) known.push_back(finding.id);
   for (const pack::Repair& repair : pack.repairs) known.push_back(repair.id);
-  throw unknown_name(InputFault::usage, "", "check, question or repair", id, known);
+  throw unknown_name(InputFault::usage, "", "check, question or repair", id, known,
+                     "'tickover list checks', 'symptoms' or 'repairs'");
 }
 
 std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,

@@ -78,6 +78,10 @@ plan::Shop read_shop(const World& world, const std::string& path, const pack::Pa
 double parse_money(const std::string& option, const std::string& text, std::string& currency) {
   constexpr double kMostMoney = 1e6;
   constexpr std::size_t kLongestCurrency = 8;
+  if (text.find_first_of("0123456789") != 0 && !text.starts_with('-')) {
+    throw InputError(InputFault::usage, option, "'" + text + "' is no amount of money",
+                     "for instance: '62 EUR'");
+  }
   const Decimal said = parse_decimal(text);
   if (said.value < 0 || said.value > kMostMoney) {
     throw InputError(InputFault::usage, option,

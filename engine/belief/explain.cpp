@@ -157,6 +157,9 @@ struct Partial {
   /// Before the last choice: shared with the other choices there, most of which are never taken up.
   std::shared_ptr<const Covered> before;
   std::size_t step_before = 0;
+
+  /// Of its own, without what it shares.
+  std::size_t bytes() const { return sizeof(Partial) + chosen.size() * sizeof(std::size_t); }
 };
 
 struct WorseBound {
@@ -187,6 +190,7 @@ class Search {
       std::pop_heap(heap_.begin(), heap_.end(), WorseBound());
       Partial top = std::move(heap_.back());
       heap_.pop_back();
+      held_ -= top.bytes();
       if (top.before && top.before.use_count() == 1) held_ -= top.before->bytes();
       if (top.step == schedule_.steps.size()) {
         out = std::move(top);
@@ -240,6 +244,7 @@ class Search {
   void add(Partial partial, const Coverage& v, int exponent) {
     partial.bound = best_[partial.step]->bound(v, exponent);
     if (!(partial.bound.mantissa > 0)) return;
+    held_ += partial.bytes();
     heap_.push_back(std::move(partial));
     std::push_heap(heap_.begin(), heap_.end(), WorseBound());
   }
@@ -276,7 +281,7 @@ class Search {
   Placed placed_;
   std::vector<std::optional<Completion>> best_;  ///< per step, and one for the end
   std::vector<Partial> heap_;
-  std::size_t held_ = 0;  ///< bytes of what the heap shares
+  std::size_t held_ = 0;  ///< bytes of the heap and of what it shares
 };
 
 /// Log of the mass of the variables that are in no step: they are summed over.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "engine/belief/decide.hpp"
 #include "engine/plan/exact_prices.hpp"
@@ -119,11 +120,17 @@ class Scales {
     return ways;
   }
 
+  /// The first of those that cost least.
   std::vector<CourseStep> cheapest(const std::vector<std::vector<CourseStep>>& ways) {
-    std::vector<double> prices;
-    for (const std::vector<CourseStep>& steps : ways) prices.push_back(price(steps));
-    return ways[static_cast<std::size_t>(std::min_element(prices.begin(), prices.end()) -
-                                         prices.begin())];
+    std::vector<CourseStep> best;
+    double least = std::numeric_limits<double>::infinity();
+    for (const std::vector<CourseStep>& steps : ways) {
+      const double its = price(steps);
+      if (!(its < least - kByMore)) continue;
+      least = its;
+      best = steps;
+    }
+    return best;
   }
 
   std::vector<std::size_t> most_probable_of(const std::vector<CourseStep>& repairs) const {

@@ -23,7 +23,8 @@ Comparison compare(const Workshop& workshop, const belief::Ground& ground, const
                    const Course& course_now, const Proposal& first, const Proposal& other);
 
 /// The same against doing a repair (of pack.repairs) before anything else, at one place or at all,
-/// and going on as `course_now`, or with `first` if it was in vain. None where the workshop cannot do it.
+/// and going on as `course_now`, or with `first` if it was in vain. None where the workshop cannot
+/// do it.
 std::optional<Comparison> compare(const Workshop& workshop, const belief::Ground& ground,
                                   const Evidence& evidence, const Course& course_now,
                                   const Proposal& first, std::size_t repair);

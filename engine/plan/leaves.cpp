@@ -7,8 +7,6 @@ namespace {
 
 /// Draws of the posterior to plan over.
 constexpr std::size_t kScenarios = 600;
-/// Minutes by which another course must be cheaper to take the present one's place.
-constexpr double kByMore = 1e-6;
 
 /// The course with the looks of its first batch that want shut what is open put off to the next.
 Course put_off(const Course& course, const OpenLayers& open) {
@@ -90,7 +88,6 @@ bool Leaves::consider(const Course& planned) {
   } else {
     other = along(cures(), planned);
   }
-  // not by rounding alone, else the last bit would choose
   const bool cheaper = other.expected_minutes < now_.expected_minutes - kByMore;
   if (cheaper) {
     now_ = std::move(other);

@@ -13,6 +13,10 @@
 
 namespace tickover::plan {
 
+/// Minutes by which one must be cheaper to be so: not by rounding alone, else the last bit would
+/// choose.
+constexpr double kByMore = 1e-6;
+
 /// Courses of one case, planned and priced exactly; in wide cases planned over scenarios.
 class Leaves {
  public:

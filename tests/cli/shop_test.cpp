@@ -80,6 +80,8 @@ TEST_CASE("prices in options that are none are refused", "[cli][shop][errors]") 
   CHECK(refusal({"--hour", "0"}) == "tickover: --hour: an hour of work should cost more than 0\n");
   CHECK(refusal({"--comeback", "-3"}) ==
         "tickover: --comeback: it should be an amount from 0 to 1000000\n");
+  CHECK(refusal({"--comeback", "much"}) ==
+        "tickover: --comeback: 'much' is no amount of money\n  for instance: '62 EUR'\n");
   CHECK(refusal({"--price", "24"}) ==
         "tickover: --price: '24' should be a name and an amount\n"
         "  for instance: --price 'intake rubber=24'\n");
