@@ -3,29 +3,18 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "tests/support/program.hpp"
-#include "tests/support/scratch.hpp"
+#include "tests/support/single_bench.hpp"
 
 namespace tickover {
 namespace {
 
 using Catch::Contains;
 
-class Bench {
+class Bench : public test::SingleBench {
  public:
-  Bench() {
-    CHECK(run({"open", "bike.job", "--machine", "single"}).status == 0);
-    CHECK(run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
-  }
-  test::ProgramResult run(const std::vector<std::string>& words) const {
-    return test::run_program(
-        {words, scratch_.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
-  }
-  test::ProgramResult against(const std::string& id,
-                              const std::vector<std::string>& more = {}) const {
-    std::vector<std::string> words = {"next", "bike.job", "--against", id};
-    words.insert(words.end(), more.begin(), more.end());
-    return run(words);
+  test::ProgramResult against(const std::string& id, std::vector<std::string> more = {}) const {
+    more.insert(more.begin(), {"--against", id});
+    return next(more);
   }
   /// On one line, whatever the width.
   std::string told(const std::string& id, const std::vector<std::string>& more = {}) const {
@@ -33,9 +22,6 @@ class Bench {
     for (char& c : text) c = c == '\n' ? ' ' : c;
     return text;
   }
-
- private:
-  test::Scratch scratch_;
 };
 
 }  // namespace

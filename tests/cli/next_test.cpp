@@ -5,8 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/report.hpp"
-#include "tests/support/program.hpp"
-#include "tests/support/scratch.hpp"
+#include "tests/support/single_bench.hpp"
 #include "tests/support/small_pack.hpp"
 
 namespace tickover {
@@ -14,24 +13,12 @@ namespace {
 
 using Catch::Contains;
 
-class Bench {
+class Bench : public test::SingleBench {
  public:
-  Bench() {
-    CHECK(run({"open", "bike.job", "--machine", "single"}).status == 0);
-    CHECK(run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  nlohmann::json next(std::vector<std::string> more) const {
+    more.emplace_back("--json");
+    return nlohmann::json::parse(SingleBench::next(more).out);
   }
-  test::ProgramResult run(const std::vector<std::string>& words) const {
-    return test::run_program(
-        {words, scratch_.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
-  }
-  nlohmann::json next(const std::vector<std::string>& more) const {
-    std::vector<std::string> words = {"next", "bike.job", "--json"};
-    words.insert(words.end(), more.begin(), more.end());
-    return nlohmann::json::parse(run(words).out);
-  }
-
- private:
-  test::Scratch scratch_;
 };
 
 }  // namespace
