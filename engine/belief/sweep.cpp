@@ -16,14 +16,10 @@ std::size_t in_lines(std::size_t entries) {
   return (entries + kEntries - 1) / kEntries * kEntries;
 }
 
-/// Entries kept of the vector before each step.
-std::vector<std::size_t> kept_by(const std::vector<Step>& steps) {
-  std::vector<std::size_t> kept;
-  for (const Step& step : steps) {
-    const bool needed = step.kind == StepKind::apply || step.kind == StepKind::merge;
-    kept.push_back(needed ? in_lines(step.size) : 0);
-  }
-  return kept;
+/// Entries kept of the vector before a step.
+std::size_t kept_by(const Step& step) {
+  const bool needed = step.kind == StepKind::apply || step.kind == StepKind::merge;
+  return needed ? in_lines(step.size) : 0;
 }
 
 /// What two operators on the same bit do one after the other.
@@ -46,19 +42,30 @@ void Sweep::set(const Problem& problem, const Schedule& schedule, std::size_t pl
   cut(plenty);
 }
 
-/// Into segments, and where each step keeps its vector.
+/// Into segments, one if that is not too much, and where each step keeps its vector.
 void Sweep::cut(std::size_t plenty) {
   const std::vector<Step>& steps = schedule_->steps;
-  const std::vector<std::size_t> kept = kept_by(steps);
+  kept_at_.resize(steps.size());
+  kept_exponent_.resize(steps.size());
+  segments_.assign(1, {0, steps.size(), 0, 0});
+  most_kept_ = checkpointed_ = 0;
+  for (std::size_t s = 0; s < steps.size(); most_kept_ += kept_by(steps[s++])) {
+    kept_at_[s] = most_kept_;
+  }
+  if (most_kept_ > plenty) cut_up(plenty);
+}
+
+void Sweep::cut_up(std::size_t plenty) {
+  const std::vector<Step>& steps = schedule_->steps;
+  std::vector<std::size_t> kept;
+  for (const Step& step : steps) kept.push_back(kept_by(step));
   segments_.clear();
+  most_kept_ = 0;
   for (const std::size_t first : segments(kept, plenty)) {
     if (!segments_.empty()) segments_.back().end = first;
     segments_.push_back({first, steps.size(), 0, 0});
   }
-  kept_at_.resize(steps.size());
-  kept_exponent_.resize(steps.size());
   segment_of_.resize(steps.size());
-  most_kept_ = checkpointed_ = 0;
   for (std::size_t g = 0; g < segments_.size(); ++g) {
     std::size_t at = 0;
     for (std::size_t s = segments_[g].first; s < segments_[g].end; ++s) {
@@ -238,7 +245,7 @@ Scaled Sweep::forward_again(const Shares& shares) {
   }
   if (first < schedule_->steps.size()) {
     keep_ = true;
-    const std::size_t segment = segment_of_[first];
+    const std::size_t segment = segment_of(first);
     if (segment == held_) {
       std::copy_n(kept_.data() + kept_at_[first], schedule_->steps[first].size, v_.data());
       run_to_end(first, kept_exponent_[first]);
@@ -309,8 +316,8 @@ void Sweep::run_to_end(std::size_t first, int exponent) {
 int Sweep::run(std::size_t first, std::size_t end, int exponent) {
   for (std::size_t s = first; s < end; ++s) {
     const Step& step = schedule_->steps[s];
-    if (keep_ && segment_of_[s] != held_) {
-      held_ = segment_of_[s];
+    if (keep_ && segment_of(s) != held_) {
+      held_ = segment_of(s);
       keep_checkpoint(held_, exponent);
     }
     if (step.kind == StepKind::open) {
@@ -349,7 +356,7 @@ Scaled Sweep::both_ways(const Shares* shares) {
   v_[0] = outside.mantissa;
   for (std::size_t s = schedule_->steps.size(); s-- > 0;) {
     const Step& step = schedule_->steps[s];
-    if (segment_of_[s] != held_) recall(segment_of_[s]);
+    if (segment_of(s) != held_) recall(segment_of(s));
     const double* before = kept_.data() + kept_at_[s];
     const int scale = kept_exponent_[s] + exponent + outside.exponent;
     if (step.kind == StepKind::open) continue;

@@ -93,6 +93,10 @@ class Sweep {
   };
 
   void cut(std::size_t plenty);
+  void cut_up(std::size_t plenty);
+  std::size_t segment_of(std::size_t step) const {
+    return segments_.size() == 1 ? 0 : segment_of_[step];
+  }
   void make_room();
   void find_first_steps();
   void keep_checkpoint(std::size_t segment, int exponent);
@@ -117,7 +121,7 @@ class Sweep {
   std::size_t longest_ = 1;
   std::vector<Segment> segments_;
   std::size_t most_kept_ = 0, checkpointed_ = 0;  ///< numbers for kept_ and checkpoints_
-  std::vector<std::size_t> segment_of_;           ///< per step
+  std::vector<std::size_t> segment_of_;           ///< per step, where there are several
   std::size_t held_ = 0;                          ///< the segment whose vectors are in kept_
   Entries checkpoints_;                           ///< vectors before the first step of each segment
   Entries kept_;  ///< vectors before each apply and merge of a segment, in order
