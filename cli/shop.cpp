@@ -112,7 +112,7 @@ void add_price(const std::string& text, const pack::Pack& pack, plan::Shop::Pric
   const bool check = pack::find(pack.checks, name).has_value();
   if (!check) checked(plan::Constraints{.parts = {name}}, pack, InputFault::usage, "--price");
   std::vector<std::pair<std::string, double>>& list = check ? prices.consumables : prices.parts;
-  list.emplace(list.begin(), name, money);
+  list.insert(list.begin(), std::pair(name, money));
 }
 
 /// Values of --price; a comma within an amount, which parts a list, is put back.
@@ -133,7 +133,7 @@ void add_prices(const Words& words, const pack::Pack& pack,
                 std::optional<plan::Shop::Prices>& prices) {
   const std::vector<std::string> listed = prices_listed(words);
   if (words.has("hour")) {
-    if (!prices) prices.emplace();
+    if (!prices) prices = plan::Shop::Prices{};
     prices->minute = parse_money("--hour", words.text("hour"), prices->currency) / 60;
     if (!(prices->minute > 0)) {
       throw InputError(InputFault::usage, "--hour", "an hour of work should cost more than 0");
