@@ -15,7 +15,7 @@ namespace {
 using Coverage = std::vector<double>;
 
 /// Bytes that the accounts begun may hold together; beyond it the search ends.
-constexpr std::size_t kMostHeld = std::size_t{128} << 20;
+constexpr std::size_t kMostHeld = std::size_t{112} << 20;
 /// Vectors whose largest entry is below this are scaled up.
 constexpr double kRescaleBelow = 1e-60;
 
@@ -158,8 +158,10 @@ struct Partial {
   std::shared_ptr<const Covered> before;
   std::size_t step_before = 0;
 
-  /// Of its own, without what it shares.
-  std::size_t bytes() const { return sizeof(Partial) + chosen.size() * sizeof(std::size_t); }
+  /// Of its own, without what it shares: its place in a heap that doubles, and its choices.
+  std::size_t bytes() const {
+    return 2 * sizeof(Partial) + (chosen.size() + 2) * sizeof(chosen[0]);
+  }
 };
 
 struct WorseBound {
@@ -265,7 +267,9 @@ class Search {
     held_ += before->bytes();
     const Range& states = problem_.variables[schedule_.steps[step].index];
     for (std::uint32_t s = states.begin; s < states.end; ++s) {
-      Partial child{{}, step, partial.chosen, before, step};
+      Partial child{{}, step, {}, before, step};
+      child.chosen.reserve(partial.chosen.size() + 1);  // hundreds of thousands may be held
+      child.chosen = partial.chosen;
       child.chosen.push_back(s);
       Coverage v = now;
       int its = exponent;

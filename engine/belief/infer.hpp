@@ -131,7 +131,8 @@ struct Explanation {
 
 /// The `count` most probable explanations, best first; ties by the causes' order. Exact: A* whose
 /// bound takes, for each coverage state apart, the best completion (never below the true one).
-/// Fewer where more than 128 MiB of accounts would have to be held; those there are the best.
+/// Fewer, or none, where more than 112 MiB of accounts would have to be held; those there are the
+/// best.
 std::vector<Explanation> explanations(const Case& given, std::size_t count);
 /// The same over the causes of `among` alone; all others are summed over (marginal MAP).
 std::vector<Explanation> explanations(const Case& given, std::size_t count,

@@ -337,8 +337,8 @@ void Lookahead::add_failure(Point& point) const {
   const Batch& batch = course_of(point).batches.front();
   Branching failure;
   failure.option = kCourse;
-  failure.fixed = batch.minutes + batch.parts;
   const double still = then->total / point.total;
+  failure.fixed = batch.minutes + batch.parts + still * workshop_.comeback_minutes();
   failure.one_step = failure.fixed + still * then->course.minutes;
   failure.outcomes.push_back({still, {}, then});
   point.branchings.push_back(std::move(failure));
