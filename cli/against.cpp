@@ -28,6 +28,8 @@ void require_any(const Model& model, const std::string& id,
   if (!any && !needs.empty()) require_features(model, id, needs.front());
 }
 
+const std::string kTooLong = "it does not fit into the time left (--left).";
+
 class Answer {
  public:
   Answer(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
@@ -103,7 +105,9 @@ class Answer {
   std::string against_repair(const plan::Proposal& first) const {
     const auto told = job_.compare(shop_, advice_, first, rival_.indices.front());
     if (!told) return why_not("there is nothing on this machine that it would put right.");
-    return compared(first, told->repair, *told);
+    const std::optional<double>& left = shop_.constraints.minutes;
+    if (left && told->repair.minutes() > *left) return why_not(kTooLong);
+    return compared(first, told->repair, *told) + to_order();
   }
 
   std::string against_check(const plan::Proposal& first) const {
@@ -113,8 +117,15 @@ class Answer {
       return compared(first, *other, job_.compare(shop_, advice_, first, *other));
     }
     const bool too_long = std::any_of(advice_.too_long.begin(), advice_.too_long.end(), mine);
-    if (too_long) return why_not("it does not fit into the time left (--left).");
+    if (too_long) return why_not(kTooLong);
     return why_not(nothing_to_learn());
+  }
+
+  /// Parts of the repair that are not in stock.
+  std::string to_order() const {
+    const std::vector<std::string> parts =
+        shop_.constraints.to_order(pack().repairs[rival_.indices.front()]);
+    return parts.empty() ? "" : " To order first: " + join_words(parts) + ".";
   }
 
   /// Why it is none of what can be done.
@@ -126,16 +137,27 @@ class Answer {
       return "the rider can tell how it was before the first repair; what has become of it since, "
              "the road test shows.";
     }
-    const std::vector<Observation>& seen = job_.evidence().observations;
+    const std::optional<std::size_t> seen = last_entry(job_.evidence().observations, finding),
+                                     unsure = last_entry(job_.evidence().unsure, finding);
+    if (!seen && !unsure) return "it can tell nothing as things stand.";
+    if (unsure.value_or(0) > seen.value_or(0)) {
+      return fmt::format("it was looked for without a clear answer (entry {}).", *unsure);
+    }
+    if (places_left(model(), job_.evidence(), finding).empty()) {
+      return fmt::format("it is answered already, by entry {}.", *seen);
+    }
+    return fmt::format("it was absent (entry {}), and nothing that was done since brings it on.",
+                       *seen);
+  }
+
+  /// The last entry that tells of the finding, anywhere.
+  std::optional<std::size_t> last_entry(const std::vector<Observation>& seen,
+                                        std::size_t finding) const {
     const auto last = std::find_if(seen.rbegin(), seen.rend(), [&](const Observation& one) {
       return model().findings[one.finding].finding == finding;
     });
-    if (last == seen.rend()) return "it can tell nothing as things stand.";
-    if (places_left(model(), job_.evidence(), finding).empty()) {
-      return fmt::format("it is answered already, by entry {}.", last->entry);
-    }
-    return fmt::format("it was absent (entry {}), and nothing that was done since brings it on.",
-                       last->entry);
+    if (last == seen.rend()) return std::nullopt;
+    return last->entry;
   }
 
   std::string compared(const plan::Proposal& first, const plan::Proposal& other,
@@ -160,6 +182,10 @@ class Answer {
       }
       return text + fmt::format(" It would come first if {} were {} instead of {}.",
                                 model().describe_cause(*told.cause), then, now);
+    }
+    if (told.too_wide) {
+      return text +
+             " Too many findings tie too many causes together to tell what would put it first.";
     }
     return text +
            " None of the causes that the two decide between would put it first by itself, "

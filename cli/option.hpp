@@ -31,10 +31,11 @@ enum class Names {
 
 /// How an option is written and read.
 enum class Kind {
-  flag,   ///< without a value
-  text,   ///< with one; the last holds
-  texts,  ///< with one, and may be repeated or given as a list parted by commas
-  whole,  ///< with a whole number
+  flag,      ///< without a value
+  text,      ///< with one; the last holds
+  texts,     ///< with one, and may be repeated or given as a list parted by commas
+  repeated,  ///< with one, and may be repeated; its commas are its own
+  whole,     ///< with a whole number
 };
 
 /// One option, written --name VALUE.

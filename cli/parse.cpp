@@ -23,6 +23,7 @@ std::shared_ptr<cxxopts::Value> value_of(const Option& option) {
     case Kind::text:
       return cxxopts::value<std::string>();
     case Kind::texts:
+    case Kind::repeated:
       return cxxopts::value<Texts>();
     case Kind::whole:
       return cxxopts::value<std::string>();
@@ -78,6 +79,7 @@ Texts parted_at_commas(const Texts& texts) {
 
 Texts texts_in(const cxxopts::OptionValue& value, Kind kind) {
   if (kind == Kind::texts) return parted_at_commas(value.as<Texts>());
+  if (kind == Kind::repeated) return value.as<Texts>();
   return kind == Kind::text ? Texts{value.as<std::string>()} : Texts();
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -15,6 +16,10 @@ namespace tickover::cli {
 namespace {
 
 constexpr std::size_t kLargestShop = 1u << 20;
+
+void add_to(std::vector<std::string>& list, const std::vector<std::string>& more) {
+  list.insert(list.end(), more.begin(), more.end());
+}
 
 void add_words(const std::string& text, std::vector<std::string>& words) {
   std::istringstream in(text);
@@ -87,7 +92,11 @@ double parse_money(const std::string& option, const std::string& text, std::stri
     throw InputError(InputFault::usage, option,
                      fmt::format("it should be an amount from 0 to {:.0f}", kMostMoney));
   }
-  if (said.rest.size() > kLongestCurrency) {
+  const bool sign = std::none_of(said.rest.begin(), said.rest.end(), [](unsigned char c) {
+    return std::isdigit(c) ||
+           std::string_view(".,;:=+-/*%'\"").find(static_cast<char>(c)) != std::string_view::npos;
+  });
+  if (said.rest.size() > kLongestCurrency || !sign || printable(said.rest) != said.rest) {
     throw InputError(InputFault::usage, option, "'" + said.rest + "' is no currency",
                      "for instance: " + option + " '62 EUR'");
   }
@@ -115,14 +124,16 @@ void add_price(const std::string& text, const pack::Pack& pack, plan::Shop::Pric
   list.insert(list.begin(), std::pair(name, money));
 }
 
-/// Values of --price; a comma within an amount, which parts a list, is put back.
-std::vector<std::string> prices_listed(const Words& words) {
+/// "plug=6,50, jet=4" are two prices: what follows a comma without a name belongs to the amount.
+std::vector<std::string> prices_listed(const std::string& text) {
   std::vector<std::string> listed;
-  for (const std::string& text : words.several("price")) {
-    if (listed.empty() || text.find('=') != std::string::npos) {
-      listed.push_back(text);
+  std::istringstream in(text);
+  for (std::string part; std::getline(in, part, ',');) {
+    if (listed.empty() || part.find('=') != std::string::npos) {
+      const std::size_t begin = part.find_first_not_of(' ');
+      listed.push_back(begin == std::string::npos ? "" : part.substr(begin));
     } else {
-      listed.back() += "," + text;
+      listed.back() += "," + part;
     }
   }
   return listed;
@@ -131,7 +142,8 @@ std::vector<std::string> prices_listed(const Words& words) {
 /// Prices in options: with those of the file, or in its stead.
 void add_prices(const Words& words, const pack::Pack& pack,
                 std::optional<plan::Shop::Prices>& prices) {
-  const std::vector<std::string> listed = prices_listed(words);
+  std::vector<std::string> listed;
+  for (const std::string& text : words.several("price")) add_to(listed, prices_listed(text));
   if (words.has("hour")) {
     if (!prices) prices = plan::Shop::Prices{};
     prices->minute = parse_money("--hour", words.text("hour"), prices->currency) / 60;
@@ -156,10 +168,6 @@ void add_prices(const Words& words, const pack::Pack& pack,
     prices->comeback = parse_money("--comeback", words.text("comeback"), prices->currency);
   }
   for (auto one = listed.rbegin(); one != listed.rend(); ++one) add_price(*one, pack, *prices);
-}
-
-void add_to(std::vector<std::string>& list, const std::vector<std::string>& more) {
-  list.insert(list.end(), more.begin(), more.end());
 }
 
 }  // namespace
@@ -197,7 +205,7 @@ std::vector<Option> shop_options() {
           {.name = "price",
            .help = "what a part costs, by its words, or what a check uses up, by its id: "
                    "'intake rubber=24'; may be repeated",
-           .kind = Kind::texts,
+           .kind = Kind::repeated,
            .placeholder = "NAME=MONEY"},
           {.name = "comeback",
            .help = "what it costs when a machine leaves as cured and is not, besides the work",

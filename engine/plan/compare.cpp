@@ -27,7 +27,7 @@ class Scales {
         first_(first),
         given_(belief::decided(ground.given(evidence), kDoubt)),
         complaint_(ground.nodes_of(evidence.complaint)),
-        leaves_(workshop, evidence, given_, complaint_, false),
+        leaves_(workshop, evidence, given_, complaint_, true),
         exact_(workshop.model(), ground_, given_, base_, solver_, leaves_) {
     start();
   }
@@ -40,7 +40,7 @@ class Scales {
     const std::vector<std::vector<CourseStep>> ways = ways_of(repair);
     if (ways.empty()) return std::nullopt;
     const std::vector<CourseStep> steps = cheapest(ways);
-    Comparison told = weigh(most_probable_of(ways.front()), [&] { return price(cheapest(ways)); });
+    Comparison told = weigh(most_probable_of(ways.front()), [&] { return price(steps); });
     Batch batch;
     batch.steps = steps;
     told.repair = first_step(workshop_, evidence_.open_layers, batch);
@@ -51,9 +51,11 @@ class Scales {
   using Answer = std::function<double()>;
 
   Comparison weigh(std::vector<std::size_t> causes, const Answer& price_other) {
-    const auto more = [&] { return price_other() - price(first_); };
+    const auto more = [&] { return price_other() - price_of_first(); };
     Comparison told;
     told.more_minutes = more();
+    told.too_wide = leaves_.wide();
+    if (told.too_wide) return told;
     for (const std::size_t cause : first_.decides) {
       if (std::count(causes.begin(), causes.end(), cause) == 0) causes.push_back(cause);
     }
@@ -81,6 +83,12 @@ class Scales {
       leaves_.consider(lookahead_->course());
     }
     leaves_.consider(course_now_);
+    minutes_of_first_.reset();
+  }
+
+  double price_of_first() {
+    if (!minutes_of_first_) minutes_of_first_ = price(first_);
+    return *minutes_of_first_;
   }
 
   /// The proposal's expected minutes as the belief now stands.
@@ -102,7 +110,7 @@ class Scales {
   double price(const std::vector<CourseStep>& repairs) {
     const Batch batch = leaves_.begun_with(repairs, {}).batches.front();
     const double then = batch.minutes + batch.parts +
-                        (1 - batch.cured_after) * (workshop_.comeback_minutes() + price(first_));
+                        (1 - batch.cured_after) * (workshop_.comeback_minutes() + price_of_first());
     return std::min(then, leaves_.begun_with(repairs, leaves_.now()).expected_minutes);
   }
 
@@ -192,6 +200,7 @@ class Scales {
   Leaves leaves_;
   ExactPrices exact_;
   std::optional<Lookahead> lookahead_;
+  std::optional<double> minutes_of_first_;  ///< once it is known, as the belief now stands
 };
 
 }  // namespace

@@ -13,7 +13,8 @@ struct Comparison {
   /// probability now and there; none when no single one would do.
   std::optional<std::size_t> cause;
   double now = 0, at_draw = 0;
-  Proposal repair;  ///< to be done first, by itself, where that costs least
+  bool too_wide = false;  ///< such a cause was not looked for: each try would take too long
+  Proposal repair;        ///< to be done first, by itself, where that costs least now
 };
 
 /// Both proposals as advise() told them in full, and its Advice::course_now. The probability at a

@@ -43,6 +43,8 @@ TEST_CASE("a repair is held against what comes first", "[cli][next]") {
   CHECK_THAT(told, Contains("Why not ") && Contains(" more on average until it is gone") &&
                        Contains("It would come first if "));
   CHECK_THAT(bench.told("clean-pilot", {"--hour", "60 EUR"}), Contains(" EUR more on average"));
+  CHECK_THAT(bench.told("renew-intake-rubber", {"--no-part", "intake rubber"}),
+             Contains("To order first: intake rubber"));
 }
 
 TEST_CASE("what cannot be done now is told with its reason", "[cli][next]") {
@@ -54,6 +56,9 @@ TEST_CASE("what cannot be done now is told with its reason", "[cli][next]") {
   CHECK_THAT(bench.told("gas-bench", {"--no-tool", "probe extension"}),
              Contains("what is not in the shop: "));
   CHECK_THAT(bench.told("float-height", {"--left", "1"}), Contains("(--left)"));
+  CHECK_THAT(bench.told("clean-pilot", {"--left", "1"}), Contains("(--left)"));
+  CHECK(bench.run({"record", "bike.job", "water-mist", "unsure"}).status == 0);
+  CHECK_THAT(bench.told("water-mist"), Contains("without a clear answer (entry "));
   CHECK(bench.run({"repair", "bike.job", "clean-pilot"}).status == 0);
   CHECK(bench.run({"refit", "bike.job"}).status == 0);
   CHECK_THAT(bench.told("steady-surge"), Contains("before the first repair"));

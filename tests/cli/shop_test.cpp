@@ -85,6 +85,12 @@ TEST_CASE("prices in options that are none are refused", "[cli][shop][errors]") 
   CHECK(refusal({"--price", "24"}) ==
         "tickover: --price: '24' should be a name and an amount\n"
         "  for instance: --price 'intake rubber=24'\n");
+  CHECK(refusal({"--price", "pilot jet=6", "--price", "24"}) ==
+        "tickover: --price: '24' should be a name and an amount\n"
+        "  for instance: --price 'intake rubber=24'\n");
+  for (const char* currency : {"62 2", "62 ;", "62 \x1b[31m"}) {
+    CHECK_THAT(refusal({"--hour", currency}), Catch::Contains("is no currency"));
+  }
   CHECK(refusal({"--price", "pilot jett=24"}) ==
         "tickover: --price: no part named 'pilot jett'\n  nearest: pilot jet\n");
 }
