@@ -16,14 +16,16 @@ class Crew {
       : trial_(trial), numbers_(numbers), results_(numbers.size()) {}
 
   void work() {
-    while (const std::optional<std::size_t> index = next()) {
-      try {
-        std::optional<trial::JobResult> result = trial::play_job(trial_, numbers_[*index]);
+    try {
+      trial::Player player(trial_);
+      while (const std::optional<std::size_t> index = next()) {
+        std::optional<trial::JobResult> result = player.play(numbers_[*index]);
         const std::lock_guard hold(mutex_);
         results_[*index] = std::move(result);
-      } catch (...) {
-        stop(std::current_exception());
+        changed_.notify_one();
       }
+    } catch (...) {
+      stop(std::current_exception());
       changed_.notify_one();
     }
   }

@@ -52,11 +52,11 @@ std::optional<std::size_t> cleared(const Model& model, const Evidence& evidence,
 
 std::vector<Place> places_left(const Model& model, const Evidence& evidence, std::size_t finding) {
   std::vector<Place> left;
-  for (std::size_t i = 0; i < model.findings.size(); ++i) {
-    const FindingInstance& instance = model.findings[i];
-    if (instance.finding == finding && !answered(model, evidence, i) &&
-        !cleared(model, evidence, i))
-      left.push_back(instance.place);
+  for (const Place place : model.places(model.pack.findings[finding].scope)) {
+    const std::optional<std::size_t> instance = model.find_finding(finding, place);
+    if (instance && !answered(model, evidence, *instance) && !cleared(model, evidence, *instance)) {
+      left.push_back(place);
+    }
   }
   return left;
 }

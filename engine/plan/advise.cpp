@@ -124,21 +124,8 @@ class Adviser {
 
   /// The first batch of the course: look and repair, verify what was done, or hand on.
   void add_course() {
-    const Course& course = advice_.course_now = leaves_.now();
-    Proposal proposal;
-    proposal.expected_minutes = course.expected_minutes;
-    proposal.open_after = evidence_.open_layers;
-    if (course.batches.empty()) {
-      proposal.kind = ActionKind::hand_on;
-      proposal.access = workshop_.access().minutes(evidence_.open_layers, {});
-      advice_.proposals.push_back(std::move(proposal));
-      return;
-    }
-    proposal.batch = course.batches.front();
-    proposal.kind = proposal.batch.steps.empty() ? ActionKind::verify : ActionKind::course;
-    proposal.work_minutes = proposal.batch.minutes;  // opening, closing and verification are in it
-    proposal.cured = proposal.batch.cured_after;
-    advice_.proposals.push_back(std::move(proposal));
+    advice_.course_now = leaves_.now();
+    advice_.proposals.push_back(to_begin(workshop_, evidence_.open_layers, leaves_.now()));
   }
 
   void bound() {

@@ -28,6 +28,14 @@ Course put_off(const Course& course, const OpenLayers& open) {
 
 }  // namespace
 
+std::vector<std::size_t> inspected(const Model& model, const Evidence& evidence) {
+  std::vector<std::size_t> looked;
+  for (std::size_t i = 0; i < model.findings.size(); ++i) {
+    if (model.findings[i].cause && answered(model, evidence, i)) looked.push_back(i);
+  }
+  return looked;
+}
+
 Leaves::Leaves(const Workshop& workshop, const Evidence& evidence, const belief::Case& given,
                std::vector<std::size_t> complaint, bool exact)
     : workshop_(workshop),
@@ -35,13 +43,9 @@ Leaves::Leaves(const Workshop& workshop, const Evidence& evidence, const belief:
       given_(given),
       complaint_(std::move(complaint)),
       exact_(exact),
+      looked_(inspected(workshop.model(), evidence)),
       cures_(complaint_),
-      cures_after_(complaint_) {
-  const Model& model = workshop.model();
-  for (std::size_t i = 0; i < model.findings.size(); ++i) {
-    if (model.findings[i].cause && answered(model, evidence, i)) looked_.push_back(i);
-  }
-}
+      cures_after_(complaint_) {}
 
 void Leaves::start(const belief::Belief& base) {
   base_ = &base;

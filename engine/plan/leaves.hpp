@@ -17,6 +17,9 @@ namespace tickover::plan {
 /// choose.
 constexpr double kByMore = 1e-6;
 
+/// Inspections answered already (Model::findings), of parts as they are now.
+std::vector<std::size_t> inspected(const Model& model, const Evidence& evidence);
+
 /// Courses of one case, planned and priced exactly; in wide cases planned over scenarios.
 class Leaves {
  public:
@@ -49,7 +52,7 @@ class Leaves {
   /// P(complaint gone) after removals, from the present belief; `given` must hold no result when
   /// first asked.
   Cures& cures();
-  /// Inspections answered already, of parts as they are now.
+  /// As inspected().
   const std::vector<std::size_t>& looked() const { return looked_; }
   /// Of the present belief.
   std::shared_ptr<const Sample> sample() const { return sample_; }

@@ -4,14 +4,6 @@
 #include "engine/plan/point.hpp"
 
 namespace tickover::plan {
-namespace {
-
-void add_sorted(std::vector<std::size_t>& to, std::size_t item) {
-  to.insert(std::upper_bound(to.begin(), to.end(), item), item);
-}
-
-}  // namespace
-
 /// What the instance may answer, and how likely each scenario makes it.
 const Lookahead::Replies& Lookahead::replies(Basis& basis, std::size_t instance) {
   const auto [at, fresh] = basis.replies.try_emplace(instance);

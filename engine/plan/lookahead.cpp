@@ -13,13 +13,12 @@ namespace {
 constexpr double kTells = 0.02;
 /// Options of a point ahead that may be looked into further.
 constexpr std::size_t kKept = 6;
-/// Options that are priced with what follows their results, now and at a point ahead: the others
-/// tell too little for what they take.
-constexpr std::size_t kTriedNow = 48, kTried = 24;
+/// Options that are priced with what follows their results at a point ahead: the others tell too
+/// little for what they take.
+constexpr std::size_t kTried = 24;
 /// Of those, the best for whose results courses are planned.
-constexpr std::size_t kPlannedNow = 12, kPlanned = 1;
-/// Causes to blame for which courses are planned: at most so many, from this probability on.
-constexpr std::size_t kBlamed = 6;
+constexpr std::size_t kPlanned = 1;
+/// Causes to blame for which courses are planned, from this probability on.
 constexpr double kLeastBlamed = 0.01;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
@@ -56,10 +55,12 @@ std::vector<std::size_t> worth_a_thought(const std::vector<Proposal>& options,
 
 Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
                      const Evidence& evidence, std::vector<std::size_t> looked,
-                     std::shared_ptr<const Sample> sample, const Course& now)
+                     std::shared_ptr<const Sample> sample, const Course& now,
+                     const Breadth& breadth)
     : workshop_(workshop),
       ground_(ground),
       evidence_(evidence),
+      breadth_(breadth),
       cure_minutes_(least_repairs(workshop, {}, workshop.hand_on_minutes())),
       root_(std::make_unique<Point>()) {
   root_->weights = sample->shares();
@@ -72,7 +73,39 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
   settle(*root_);
   plan_for_culprits(*root_);
   settle(*root_);
-  fail(*root_);
+  if (breadth_.failures) fail(*root_);
+}
+
+double Lookahead::learn(const std::vector<Observation>& seen) {
+  belief::Case given;  // its network is not asked for
+  for (const Observation& one : seen) {
+    ground_.observe(given, one);
+    add_sorted(root_->answered, one.finding);
+  }
+  const std::vector<double> likelihood = root_->basis->sample->likelihood(given);
+  multiply(root_->weights.data(), likelihood.data(), likelihood.size());
+  const double left = root_->basis->sample->effective_draws(root_->weights);
+  if (!(left > 0)) return left;
+  weigh(*root_);
+  root_->open = evidence_.open_layers;
+  root_->branchings.clear();
+  root_->known = 0;
+  root_->course = {};
+  settle(*root_);
+  return left;
+}
+
+std::optional<Proposal> Lookahead::cheapest() {
+  options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
+  expand(*root_);
+  std::optional<Proposal> best;
+  double least = root_->course.minutes;
+  for (const Proposal& option : options_) {
+    if (!option.estimated || !(option.expected_minutes < least)) continue;
+    least = option.expected_minutes;
+    best = option;
+  }
+  return best;
 }
 
 void Lookahead::start(const Course& now, bool all_open) {
@@ -178,7 +211,7 @@ void Lookahead::plan_for(const Point& point, const std::vector<double>& weights)
 void Lookahead::plan_for_culprits(const Point& point) const {
   const Sample& sample = *point.basis->sample;
   const std::vector<double> blame = SampleCures(sample, point.weights).culprits();
-  for (const std::size_t cause : belief::largest_first(blame, kBlamed)) {
+  for (const std::size_t cause : belief::largest_first(blame, breadth_.blamed)) {
     if (blame[cause] < kLeastBlamed) return;
     std::vector<double> weights(point.weights.size(), 0.0);
     for (const Sample::Part& part : sample.lasting_with()[cause]) {
@@ -275,7 +308,7 @@ void Lookahead::expand(Point& point, bool all_open) {
   const double range = kTold * (point.course.minutes - point.free);
   std::size_t tried = 0;
   for (const std::size_t i : worth_a_thought(options, told, range)) {
-    const bool tells = told[i] >= kTells && tried < (now ? kTriedNow : kTried);
+    const bool tells = told[i] >= kTells && tried < (now ? breadth_.tried : kTried);
     if (!tells && !now) continue;
     if (tells) ++tried;
     point.branchings.push_back(branch(point, options[i], tells));
@@ -283,10 +316,10 @@ void Lookahead::expand(Point& point, bool all_open) {
   }
   price_all(point);
   if (now && all_open) plan_for_open(point);
-  plan_for_best(point, now ? kPlannedNow : kPlanned);
+  plan_for_best(point, now ? breadth_.planned : kPlanned);
   if (!now) keep_cheapest(point.branchings, kKept);
   if (now) tell_prices();
-  add_failure(point);
+  if (!now || breadth_.failures) add_failure(point);
 }
 
 void Lookahead::tell_prices() {

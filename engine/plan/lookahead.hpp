@@ -13,6 +13,14 @@
 
 namespace tickover::plan {
 
+/// How much is tried at the present point.
+struct Breadth {
+  std::size_t tried = 48;    ///< options priced with what follows their results
+  std::size_t planned = 12;  ///< of those, the best for whose results courses are planned
+  std::size_t blamed = 6;    ///< causes to blame for which courses are planned, at most
+  bool failures = true;      ///< the course may be planned anew when its first batch was in vain
+};
+
 /// A tree of what may be done and learnt, over one sample of the posterior. A point costs the least
 /// of the courses known (Repertoire), of every check and question with what follows each result,
 /// and of the course's first batch with a new plan if it fails. Courses are planned for what is
@@ -27,8 +35,15 @@ class Lookahead {
   /// Plans courses from the present belief; `now` is one that is known.
   Lookahead(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
             std::vector<std::size_t> looked, std::shared_ptr<const Sample> sample,
-            const Course& now);
+            const Course& now, const Breadth& breadth = {});
   ~Lookahead();
+
+  /// Weighs the scenarios by what was observed since; answers the number of equally probable draws
+  /// that they are still worth.
+  double learn(const std::vector<Observation>& seen);
+  /// What can be done now and costs least by one step of lookahead, on the scenarios' word alone;
+  /// none where that is the course.
+  std::optional<Proposal> cheapest();
 
   /// The cheapest course from the present belief, by the scenarios.
   const Course& course() const;
@@ -117,6 +132,7 @@ class Lookahead {
   const Workshop& workshop_;
   const belief::Ground& ground_;
   const Evidence& evidence_;
+  const Breadth breadth_;
   std::vector<double> cure_minutes_;  ///< per cause: least that removing it takes
   std::unique_ptr<Point> root_;
   std::vector<Proposal> options_;

@@ -116,6 +116,22 @@ Proposal first_step(const Workshop& workshop, const OpenLayers& open, const Batc
   return proposal;
 }
 
+Proposal to_begin(const Workshop& workshop, const OpenLayers& open, const Course& course) {
+  Proposal proposal;
+  proposal.expected_minutes = course.expected_minutes;
+  proposal.open_after = open;
+  if (course.batches.empty()) {
+    proposal.kind = ActionKind::hand_on;
+    proposal.access = workshop.access().minutes(open, {});
+    return proposal;
+  }
+  proposal.batch = course.batches.front();
+  proposal.kind = proposal.batch.steps.empty() ? ActionKind::verify : ActionKind::course;
+  proposal.work_minutes = proposal.batch.minutes;  // opening, closing and verification are in it
+  proposal.cured = proposal.batch.cured_after;
+  return proposal;
+}
+
 double minutes_to_begin(const Workshop& workshop, const OpenLayers& open,
                         const Proposal& proposal) {
   if (proposal.batch.steps.empty()) return proposal.minutes();

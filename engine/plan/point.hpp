@@ -2,12 +2,17 @@
 /// The nodes of the tree that looking ahead grows. Inside Lookahead only.
 #pragma once
 
+#include <algorithm>
 #include <map>
 
 #include "engine/plan/lookahead.hpp"
 #include "engine/plan/repertoire.hpp"
 
 namespace tickover::plan {
+
+inline void add_sorted(std::vector<std::size_t>& to, std::size_t item) {
+  to.insert(std::upper_bound(to.begin(), to.end(), item), item);
+}
 
 /// What is the same at all points between two repairs.
 struct Lookahead::Basis {

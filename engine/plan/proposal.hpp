@@ -69,6 +69,8 @@ std::vector<CourseStep> first_steps(const Batch& batch);
 /// Those steps as something to do by themselves: the check that they look by, or a course of the
 /// repair alone, with its minutes.
 Proposal first_step(const Workshop& workshop, const OpenLayers& open, const Batch& batch);
+/// The first batch of a course: look and repair, verify what was done, or hand on.
+Proposal to_begin(const Workshop& workshop, const OpenLayers& open, const Course& course);
 /// Of a course its first step, else all of it: nobody has to end today what is begun.
 double minutes_to_begin(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal);
 

@@ -17,17 +17,6 @@ std::vector<std::string> drawn_risks(const Trial& trial, const Draws& draws) {
   return risks;
 }
 
-/// What the policies know of the machine, worked out once for all of them.
-struct Known {
-  Known(const Trial& trial, const std::vector<std::string>& risks)
-      : model(build_model(trial.pack, trial.machine, risks)),
-        ground(model),
-        workshop(model, shop_of(model.pack)) {}
-  const Model model;
-  const belief::Ground ground;
-  const plan::Workshop workshop;
-};
-
 /// Moves the priors of `model` to what its pack gives under these risks.
 void take_risks(Model& model, const std::vector<std::string>& risks) {
   model.risks.clear();
@@ -71,29 +60,40 @@ bool complaint_possible(const Trial& trial) {
   });
 }
 
-JobResult play_job(const Trial& trial, std::size_t job) {
+Player::Player(const Trial& trial)
+    : trial_(trial),
+      truth_(build_model(trial.pack, trial.machine, {})),
+      known_(truth_),
+      workshop_(known_, shop_of(trial.pack)) {}
+
+JobResult Player::play(std::size_t job) {
   JobResult result;
   result.job = job;
-  const Draws of_job(trial.seed, job);
-  Model truth =
-      build_model(trial.perturbed ? perturbed(trial.pack, of_job) : trial.pack, trial.machine, {});
+  std::optional<Model> moved;
+  if (trial_.perturbed) {
+    moved = build_model(perturbed(trial_.pack, Draws(trial_.seed, job)), trial_.machine, {});
+  }
+  Model& truth = moved ? *moved : truth_;
   for (result.drawn = 1;; ++result.drawn) {
-    const Draws draws(trial.seed, job, result.drawn);
-    const std::vector<std::string> risks = drawn_risks(trial, draws);
+    const Draws draws(trial_.seed, job, result.drawn);
+    const std::vector<std::string> risks = drawn_risks(trial_, draws);
     take_risks(truth, risks);
     const World world(truth, draws);
-    const std::vector<Told> told = told_by_rider(world, trial.settings, draws);
+    const std::vector<Told> told = told_by_rider(world, trial_.settings, draws);
     if (told.empty()) continue;
     result.faults = world.faults();
     result.told = told.size();
-    const Known known(trial, risks);
-    for (const std::string& name : trial.policies) {
-      Simulation simulation(known.workshop, known.ground, world, told, trial.slips);
-      const std::unique_ptr<Policy> policy = policy_named(name).make(trial.settings);
-      result.outcomes.push_back(play(*policy, simulation));
+    take_risks(known_, risks);
+    const belief::Ground ground(known_);
+    for (const std::string& name : trial_.policies) {
+      Simulation simulation(workshop_, ground, world, told, trial_.slips);
+      const std::unique_ptr<Policy> policy = policy_named(name).make(trial_.settings);
+      result.outcomes.push_back(trial::play(*policy, simulation));
     }
     return result;
   }
 }
+
+JobResult play_job(const Trial& trial, std::size_t job) { return Player(trial).play(job); }
 
 }  // namespace tickover::trial

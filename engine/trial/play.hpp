@@ -44,8 +44,24 @@ pack::Pack perturbed(pack::Pack pack, const Draws& draws);
 /// The symptoms present that the rider speaks of: so many as `settings` has it, any alike.
 std::vector<Told> told_by_rider(const World& world, const Settings& settings, const Draws& draws);
 
-/// Draws the truth of job number `job` and plays it. Depends on nothing but its arguments. Does not
-/// end when no symptom of the machine can be present: see complaint_possible.
+/// Plays jobs of one trial, one after another: what is the same for all is worked out once. For one
+/// thread.
+class Player {
+ public:
+  explicit Player(const Trial& trial);  ///< which must stay
+
+  /// Draws the truth of job number `job` and plays it. Depends on nothing but the trial and the
+  /// number. Does not end when no symptom of the machine can be present: see complaint_possible.
+  JobResult play(std::size_t job);
+
+ private:
+  const Trial& trial_;
+  Model truth_;  ///< of jobs whose numbers are not moved
+  Model known_;  ///< to the policies
+  const plan::Workshop workshop_;
+};
+
+/// One job by itself.
 JobResult play_job(const Trial& trial, std::size_t job);
 
 /// Whether any rider of this machine can ever complain.

@@ -156,6 +156,22 @@ TEST_CASE("the planner stays near the best of all policies", "[plan][optimum]") 
   CHECK(found.further.worst <= 0.15);
 }
 
+// Its scenarios are carried from decision to decision, and are not exact: 300 draws.
+TEST_CASE("quick decisions stay near the best of all policies too", "[plan][optimum]") {
+  Excess found;
+  for (std::uint64_t seed = 0; seed < 60; ++seed) {
+    CAPTURE(seed);
+    const Drawn drawn(seed, kQuick);
+    const double best = test::optimum(drawn.problem).minutes;
+    const test::PlannerCost cost = test::carried_cost(drawn.problem, drawn.writer.journal());
+    CHECK(cost.minutes >= best * (1 - kSame));
+    found.add(seed, cost.minutes / best - 1);
+  }
+  INFO(in_words(found));
+  CHECK(found.mean() <= 0.02);
+  CHECK(found.worst <= 0.15);
+}
+
 // As the job goes on too, with repairs made in vain and the machine apart. What is known to be
 // possible may do a repair twice, once after a look: only where the rules still allow that.
 TEST_CASE("no policy stays below the bound, and what is known to be possible is possible",

@@ -37,6 +37,9 @@ using Watch = std::function<void(const SmallJob::State&, const plan::Advice&)>;
 PlannerCost planner_cost(const SmallJob& small, const Journal& journal, const plan::Effort& effort,
                          bool told = false, const Watch& watch = {});
 
+/// The same for what a plan::Carried puts first that has seen the job from its beginning.
+PlannerCost carried_cost(const SmallJob& small, const Journal& journal);
+
 /// What a random decision problem may hold, at most.
 struct DecisionShape {
   std::size_t causes = 4, looks = 2, responses = 2, repairs = 3, layers = 3;

@@ -2,6 +2,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "engine/plan/carried.hpp"
 #include "tests/support/optimum.hpp"
 
 namespace tickover::test {
@@ -17,10 +18,18 @@ struct Hands {
   std::string so_far = {};  ///< what came of what was done
 };
 
+struct Decision {
+  plan::Proposal first;
+  belief::Belief belief = {};  ///< that it rests on, where that is told
+};
+/// What is done first in a state, for the journal so far.
+using Decide =
+    std::function<Decision(const plan::Workshop&, const Journal&, const SmallJob::State&)>;
+
 class Follower {
  public:
-  Follower(const SmallJob& small, const plan::Effort& effort, bool told, const Watch& watch)
-      : small_(small), effort_(effort), told_(told), watch_(watch) {}
+  Follower(const SmallJob& small, const Decide& decide, bool told)
+      : small_(small), decide_(decide), told_(told) {}
 
   PlannerCost run(const Journal& journal) {
     Hands hands{small_.start(), JobWriter(plain_sheet())};
@@ -50,14 +59,10 @@ class Follower {
     const double mass = sum_of(hands.state.masses);
     if (mass < kNothing) return 0;
     if (++cost_.decisions > kMostDecisions) throw std::runtime_error("no end to it");
-    const Evidence evidence =
-        collect_evidence(small_.job().model(), hands.journal.journal(), "test");
     const plan::Workshop there = workshop(hands.state);
-    const plan::Advice advice =
-        plan::advise(there, small_.job().ground(), evidence, watch_ ? 1 : 0, effort_);
-    if (watch_) watch_(hands.state, advice);
-    compare(advice.belief, hands.state.masses);
-    const plan::Proposal& first = advice.proposals.front();
+    const Decision decision = decide_(there, hands.journal.journal(), hands.state);
+    compare(decision.belief, hands.state.masses);
+    const plan::Proposal& first = decision.first;
     tell(hands, mass, first);
     if (first.kind == plan::ActionKind::hand_on) {
       return mass * small_.minutes_to_hand_on(hands.state);
@@ -170,9 +175,8 @@ class Follower {
   }
 
   const SmallJob& small_;
-  const plan::Effort effort_;
+  const Decide& decide_;
   const bool told_;
-  const Watch& watch_;
   PlannerCost cost_;
 };
 
@@ -180,7 +184,33 @@ class Follower {
 
 PlannerCost planner_cost(const SmallJob& small, const Journal& journal, const plan::Effort& effort,
                          bool told, const Watch& watch) {
-  return Follower(small, effort, told, watch).run(journal);
+  const Decide decide = [&](const plan::Workshop& there, const Journal& so_far,
+                            const SmallJob::State& state) {
+    const Evidence evidence = collect_evidence(small.job().model(), so_far, "test");
+    const plan::Advice advice =
+        plan::advise(there, small.job().ground(), evidence, watch ? 1 : 0, effort);
+    if (watch) watch(state, advice);
+    return Decision{advice.proposals.front(), advice.belief};
+  };
+  return Follower(small, decide, told).run(journal);
+}
+
+PlannerCost carried_cost(const SmallJob& small, const Journal& journal) {
+  const Decide decide = [&](const plan::Workshop& there, const Journal& so_far,
+                            const SmallJob::State&) {
+    Evidence evidence;
+    plan::Carried carried(there, small.job().ground(), evidence);
+    Journal grown;
+    Decision decision;
+    for (const Entry& entry : so_far.entries) {
+      grown.entries.push_back(entry);
+      grown.struck.push_back(false);
+      evidence = collect_evidence(small.job().model(), grown, "test");
+      if (!evidence.complaint.empty()) decision.first = carried.first().value();
+    }
+    return decision;
+  };
+  return Follower(small, decide, false).run(journal);
 }
 
 }  // namespace tickover::test

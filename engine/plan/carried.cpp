@@ -1,0 +1,53 @@
+#include "engine/plan/carried.hpp"
+
+#include "engine/belief/decide.hpp"
+#include "engine/plan/leaves.hpp"
+
+namespace tickover::plan {
+namespace {
+
+/// Draws of the posterior to decide over, and how many equally probable ones must be left.
+constexpr std::size_t kScenarios = 300;
+constexpr double kEnough = 30;
+constexpr Breadth kNarrow = {.tried = 8, .planned = 2, .blamed = 3, .failures = false};
+
+}  // namespace
+
+std::optional<Proposal> Carried::first() {
+  if (!learn() && !draw()) return std::nullopt;
+  if (const std::optional<Proposal> best = lookahead_->cheapest()) return best;
+  return to_begin(workshop_, evidence_.open_layers, lookahead_->course());
+}
+
+/// Weighs in what was observed since; false where that is not all there is, or too few draws are
+/// left.
+bool Carried::learn() {
+  const std::size_t known = observations_;
+  const bool only_seen = lookahead_ && evidence_.repairs.size() == repairs_ &&
+                         evidence_.replaced.size() == replaced_ &&
+                         evidence_.repairs_since_verify == unverified_ &&
+                         evidence_.observations.size() >= known;
+  observations_ = evidence_.observations.size();
+  repairs_ = evidence_.repairs.size();
+  replaced_ = evidence_.replaced.size();
+  unverified_ = evidence_.repairs_since_verify;
+  if (!only_seen) return false;
+  return lookahead_->learn({evidence_.observations.begin() + static_cast<std::ptrdiff_t>(known),
+                            evidence_.observations.end()}) >= kEnough;
+}
+
+bool Carried::draw() {
+  given_ = belief::decided(ground_.given(evidence_), kDoubt);
+  const auto sample = std::make_shared<const Sample>(
+      Sample::draw(given_, ground_.nodes_of(evidence_.complaint), kScenarios));
+  if (sample->scenes().empty()) return false;
+  const std::vector<std::size_t> looked = inspected(workshop_.model(), evidence_);
+  const std::vector<double> shares = sample->shares();
+  SampleCures cures(*sample, shares);
+  const Course course =
+      plan_course(workshop_, {cures, looked, evidence_.open_layers, unverified_ > 0});
+  lookahead_.emplace(workshop_, ground_, evidence_, looked, sample, course, kNarrow);
+  return true;
+}
+
+}  // namespace tickover::plan
