@@ -58,7 +58,9 @@ Session read_earlier(World& world, const std::string& path) {
                    "go on in it as it is, or finish it first: tickover finish " + path);
 }
 
-std::string earlier_in_words(const Model& model, const Earlier& earlier) {
+std::string earlier_in_words(const Model& model, const Earlier& earlier, const Texts& left_then) {
+  Texts risks;
+  for (const std::size_t risk : model.risks) risks.push_back(model.pack.risks[risk].name);
   const auto finding = [&](std::size_t index) { return model.describe_finding(index); };
   const auto cause = [&](std::size_t index) { return model.describe_cause(index); };
   const std::string said =
@@ -73,9 +75,11 @@ std::string earlier_in_words(const Model& model, const Earlier& earlier) {
                   listed(described(earlier.causes, model.causes, cause), "none was named"), 14) +
          labelled("  Repaired    ", listed(repairs_of(model, earlier), "nothing"), 14) +
          labelled("  Road test   ", verdict_of(earlier), 14) +
+         labelled("  Left then   ", listed(left_then, "nothing that stands out"), 14) +
+         labelled("  Risks now   ", listed(risks, "none"), 14) +
          wrapped(
-             "What was lately off, opened or set is a risk now: 'tickover list risks' names them. "
-             "The causes begin anew; what was repaired then can have failed again.",
+             "Known then, or left by that job: these make causes likelier. The causes begin anew; "
+             "what was repaired then can have failed again, and what was left then was not cured.",
              0);
 }
 

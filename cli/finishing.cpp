@@ -4,6 +4,7 @@
 
 #include "cli/print.hpp"
 #include "engine/evidence/confirmed.hpp"
+#include "engine/foundation/text.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -43,14 +44,39 @@ std::string gone_in_words(const Diagnosis& job, const std::string& path) {
          finish_line(job, path) + "\n";
 }
 
+namespace {
+
+std::string ending_in_words(const Evidence& evidence) {
+  if (evidence.verdict == "gone" || evidence.complaint.empty()) return "The job is finished.";
+  if (evidence.gone_before) {
+    return "The job is finished. The road test of entry " + std::to_string(*evidence.gone_before) +
+           " found the complaint gone; what was done since is not proven on the road.";
+  }
+  return "The job is finished, though no road test has found the complaint gone.";
+}
+
+/// Causes that were named as confirmed, and that no entry repairs.
+std::string unrepaired_in_words(const Diagnosis& job) {
+  const std::vector<RepairDone>& done = job.evidence().repairs;
+  std::vector<std::string> names;
+  for (const std::size_t cause : job.evidence().confirmed) {
+    const bool repaired = std::any_of(done.begin(), done.end(),
+                                      [&](const RepairDone& one) { return one.cause == cause; });
+    if (!repaired) names.push_back(job.model().describe_cause(cause));
+  }
+  if (names.empty()) return {};
+  return " Named, though no entry repairs it: " + join_words(names, "; ", "; ") +
+         ". If it was repaired, strike this entry and record the repair; if it was left, say so to "
+         "the rider.";
+}
+
+}  // namespace
+
 std::string finished_in_words(const Diagnosis& job, const Journal& journal,
                               const std::string& path) {
   const Evidence& evidence = job.evidence();
   const bool gone = evidence.verdict == "gone" || evidence.complaint.empty();
-  const std::string said = gone
-                               ? "The job is finished.\n"
-                               : "The job is finished, though no road test has found the complaint "
-                                 "gone.\n";
+  const std::string said = wrapped(ending_in_words(evidence) + unrepaired_in_words(job), 0);
   const std::string sheets = "The job sheet: tickover sheet " + printable(path) +
                              "\nFor the rider: tickover sheet " + printable(path) +
                              " --for rider\n";

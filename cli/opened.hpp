@@ -15,6 +15,7 @@ struct Opened {
   Model model;
   std::vector<std::string> symptoms;    ///< ids that the rider's words may mean
   std::optional<Earlier> earlier = {};  ///< where the machine came back
+  std::vector<std::string> left_then;   ///< what that job left most probable, in words
 };
 
 /// Writes the job file named by JOB, with --machine, --risk, --complaint, --after and --by. Throws

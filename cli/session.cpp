@@ -237,6 +237,15 @@ std::size_t cylinder_named(const std::string& word, const Machine& machine) {
   return 0;
 }
 
+/// One cylinder, or from one to another: "2-4". 0 for what is neither.
+std::pair<std::size_t, std::size_t> cylinders_named(const std::string& word,
+                                                    const Machine& machine) {
+  const std::size_t number = cylinder_named(word, machine), dash = word.find('-');
+  if (number > 0 || dash == std::string::npos) return {number, number};
+  return {cylinder_named(word.substr(0, dash), machine),
+          cylinder_named(word.substr(dash + 1), machine)};
+}
+
 std::string without_blanks_around(const std::string& text) {
   const std::size_t begin = text.find_first_not_of(' ');
   if (begin == std::string::npos) return {};
@@ -253,25 +262,24 @@ std::vector<std::size_t> parse_cylinders(const std::string& text, const Machine&
   }
   for (std::size_t begin = 0; begin <= text.size();) {
     const std::size_t end = std::min(text.find(',', begin), text.size());
-    const std::size_t number =
-        cylinder_named(without_blanks_around(text.substr(begin, end - begin)), machine);
-    if (number == 0) {
+    const auto [first, last] =
+        cylinders_named(without_blanks_around(text.substr(begin, end - begin)), machine);
+    if (first == 0 || last < first) {
       const std::string names = machine.cylinder_names();
       throw InputError(InputFault::usage, "",
                        "--cyl '" + printable(text) + "' is not a list of cylinders",
-                       "for instance --cyl 3, --cyl 1,4 or --cyl all" +
+                       "for instance --cyl 3, --cyl 1,4, --cyl 2-4 or --cyl all" +
                            (names.empty() ? "" : "; here " + names));
     }
-    if (number > machine.cylinders.size()) {
-      throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(number),
+    if (last > machine.cylinders.size()) {
+      throw InputError(InputFault::usage, "", "there is no cylinder " + std::to_string(last),
                        "this machine has " + std::to_string(machine.cylinders.size()));
     }
-    if (std::find(cylinders.begin(), cylinders.end(), number) == cylinders.end()) {
-      cylinders.push_back(number);
-    }
+    for (std::size_t number = first; number <= last; ++number) cylinders.push_back(number);
     begin = end + 1;
   }
   std::sort(cylinders.begin(), cylinders.end());
+  cylinders.erase(std::unique(cylinders.begin(), cylinders.end()), cylinders.end());
   return cylinders;
 }
 

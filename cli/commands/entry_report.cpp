@@ -133,7 +133,31 @@ pack::Cautions cautions_of(const Session& session) {
   for (const std::size_t layer : (before - after) | (after - before)) {
     add(pack.layers[layer].cautions);
   }
+  if (entry.event != Event::refit) return out;
+  for (const std::size_t layer : before - after) add(pack.layers[layer].first_start);
   return out;
+}
+
+/// A look at what was repaired since the engine last ran may be at the old part.
+std::string old_part_in_words(const Session& session) {
+  const Entry& entry = session.journal.entries.back();
+  const Evidence& evidence = session.diagnosis->evidence();
+  if (entry.event != Event::record) return {};
+  for (const Observation& seen : evidence.observations) {
+    const std::optional<std::size_t> cause =
+        session.diagnosis->model().findings[seen.finding].cause;
+    if (seen.entry != entry.number || !cause) continue;
+    for (const RepairDone& done : evidence.repairs) {
+      if (done.cause != *cause || done.epoch <= evidence.ran_in) continue;
+      return wrapped(fmt::format("Taken as what it looks like since entry {}. Was that the old "
+                                 "part, or seen before the repair? Then: tickover strike {} {} "
+                                 "--reason \"seen before the repair\"; strike entry {} too, record "
+                                 "what was seen, then the repair.",
+                                 done.entry, printable(session.path), entry.number, done.entry),
+                     0);
+    }
+  }
+  return {};
 }
 
 std::string standing(const Session& session) {
@@ -159,7 +183,7 @@ std::string shown_by(const Session& session) {
   const std::size_t number = session.journal.entries.back().number;
   return verdicts(job, number) + disagreement_in_words(job, number) +
          replaced_in_words(job, number) + restored_in_words(session.journal) +
-         implied_access(session) + appeared_in_words(job);
+         implied_access(session) + appeared_in_words(job) + old_part_in_words(session);
 }
 
 }  // namespace

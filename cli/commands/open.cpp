@@ -75,9 +75,32 @@ int run(World& world, const Words& words) {
   return kDone;
 }
 
+constexpr std::size_t kLeftShown = 3;
+constexpr double kLeastLeft = 0.05;
+
+/// What the job before left most probable: nobody may have looked for it.
+std::vector<std::string> left_then(const Diagnosis& before) {
+  const std::vector<double> present = before.infer().present_now;
+  std::vector<std::string> told;
+  for (const std::size_t cause : belief::largest_first(present, kLeftShown)) {
+    if (present[cause] < kLeastLeft) break;
+    told.push_back(before.model().describe_cause(cause) + " " + percent(present[cause]));
+  }
+  return told;
+}
+
 /// A sheet that is named; else the one that the job before was worked by.
 Machine machine_of(World& world, const Words& words, const std::optional<Session>& before) {
-  if (!before || words.has("machine")) return load_machine_sheet(world, words.required("machine"));
+  if (!before || words.has("machine")) {
+    Machine named = load_machine_sheet(world, words.required("machine"));
+    if (before && before->diagnosis->model().machine.id != named.id) {
+      throw InputError(InputFault::usage, "--machine",
+                       "the job before was done on '" + before->diagnosis->model().machine.id +
+                           "', and this is '" + named.id + "'",
+                       "leave --machine out for the same machine, or --after for another one");
+    }
+    return named;
+  }
   return load_machine(before->journal.opening().sheet, schema_text(world, "machine"),
                       before->path + ":1#/opening/machine");
 }
@@ -114,6 +137,7 @@ Opened open_job(World& world, const Words& words) {
   entry.opening = Opening{pack.id,       pack.version,          pack.hash,
                           machine.sheet, words.several("risk"), words.text("complaint")};
   if (before) {
+    add_risks(risks_left(*before->diagnosis), entry.opening->risks);
     add_risks(before->journal.opening().risks, entry.opening->risks);
     entry.opening->earlier = earlier_of(*before->diagnosis, before->journal, words.text("after"));
   }
@@ -123,7 +147,8 @@ Opened open_job(World& world, const Words& words) {
   std::vector<std::string> symptoms = symptoms_in(world, model, entry.opening->complaint);
   require_new(world, path);
   world.store.create(path, to_line(entry, journal.last_sum));
-  return {path, std::move(model), std::move(symptoms), entry.opening->earlier};
+  return {path, std::move(model), std::move(symptoms), entry.opening->earlier,
+          before ? left_then(*before->diagnosis) : std::vector<std::string>()};
 }
 
 std::string opened_in_words(const Opened& opened) {
@@ -132,7 +157,7 @@ std::string opened_in_words(const Opened& opened) {
   return "Opened " + printable(opened.path) + ": " + machine.name +
          (machine.invented ? " (an invented machine)" : "") + "\n" +
          (names.empty() ? "" : "Cylinders: " + names + "\n") +
-         (opened.earlier ? earlier_in_words(opened.model, *opened.earlier) : "") +
+         (opened.earlier ? earlier_in_words(opened.model, *opened.earlier, opened.left_then) : "") +
          wrapped(opened.model.pack.defers_to, 0);
 }
 

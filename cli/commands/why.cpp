@@ -88,16 +88,22 @@ std::string leverage_in_words(const Model& model, const std::vector<belief::Leve
   return out;
 }
 
+constexpr const char* kNotAllTried =
+    "Where so many findings tie so many causes together only its own numbers were tried, and the "
+    "priors of the others: each try takes long.";
+
 /// What would be done next, as things are and with the number that moves the cause most at either
 /// end of its range.
 struct NextSteps {
   plan::Proposal now, at_low, at_high;
 };
 
-/// None without a complaint: then nothing is advised. The three are worked out side by side.
+/// None without a complaint, or once it is gone: then nothing is advised. The three are worked out
+/// side by side.
 std::optional<NextSteps> next_steps(const Diagnosis& job,
                                     const std::vector<belief::Leverage>& leverages) {
-  if (job.evidence().complaint.empty() || leverages.empty()) return std::nullopt;
+  const bool nothing_to_do = job.evidence().complaint.empty() || job.evidence().verdict == "gone";
+  if (nothing_to_do || leverages.empty()) return std::nullopt;
   const belief::Leverage& most = leverages.front();
   const auto with = [&](double value) {
     return plan::next_step(belief::with_number(job.model(), job.evidence(), most.place, value),
@@ -134,8 +140,7 @@ std::string next_in_words(const Model& model, const belief::Leverage& most, cons
 }
 
 Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& belief,
-              const std::vector<belief::Weight>& weights,
-              const std::vector<belief::Leverage>& leverages,
+              const std::vector<belief::Weight>& weights, const belief::Sensitivity& sensitivity,
               const std::optional<NextSteps>& next) {
   Json out = {{"report", "why"},
               {"format", 1},
@@ -148,7 +153,7 @@ Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& bel
     out["weights"].push_back({{"entry", one.source}, {"decibans", steady(one.decibans)}});
   }
   out["sensitivity"] = Json::array();
-  for (const belief::Leverage& one : leverages) {
+  for (const belief::Leverage& one : sensitivity.largest) {
     out["sensitivity"].push_back({{"number", one.what},
                                   {"place", one.place},
                                   {"value", one.value},
@@ -159,6 +164,7 @@ Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& bel
                                   {"leads-at-low", job.model().causes[one.leader_at_low].id},
                                   {"leads-at-high", job.model().causes[one.leader_at_high].id}});
   }
+  out["all-tried"] = sensitivity.all_tried;
   if (next) {
     out["next"] = {{"now", headline(job.model(), next->now)},
                    {"at-low", headline(job.model(), next->at_low)},
@@ -181,11 +187,11 @@ int run(World& world, const Words& words) {
     return kDone;
   }
   const std::vector<belief::Weight> weights = belief::weights_of_evidence(given, cause);
-  const std::vector<belief::Leverage> leverages =
+  const auto [leverages, all_tried] =
       belief::sensitivity(model, job.evidence(), cause, kLeveragesShown);
   const std::optional<NextSteps> next = next_steps(job, leverages);
   if (words.has("json")) {
-    print_json(world.out, why_json(job, cause, belief, weights, leverages, next));
+    print_json(world.out, why_json(job, cause, belief, weights, {leverages, all_tried}, next));
     return kDone;
   }
   world.out << wrapped(model.describe_cause(cause), 0)
@@ -199,6 +205,7 @@ int run(World& world, const Words& words) {
             << weights_in_words(job, session.journal, weights, false)
             << "\nNumbers of the pack that would move it most\n"
             << leverage_in_words(model, leverages, belief.present_now)
+            << (all_tried ? "" : wrapped(kNotAllTried, 0))
             << (next ? next_in_words(model, leverages.front(), *next) : "");
   return kDone;
 }

@@ -46,6 +46,8 @@ const std::vector<Help>& help() {
       {"refit", "refit LAYER: record what was closed; refit alone closes everything"},
       {"note", "note TEXT: keep a remark"},
       {"other", "do something else; or other ID, or words of its name"},
+      {"verify", "it is closed up and runs: say how the road test went"},
+      {"finish", "close the job"},
       {"again", "tell this step once more, cautions first"},
       {"quit", "leave; 'tickover work' goes on at the same place"},
       {"help", "this list"}};
@@ -192,9 +194,19 @@ bool Guide::take_word(const Texts& typed, const std::string& line) {
     note(rest_of(line));
   else if (word == "other")
     other(typed);
+  else if (closes_now(typed))
+    other({"other", word});
   else
     return false;
   return true;
+}
+
+/// Asks for the road test, or to close the job, where something else is at hand.
+bool Guide::closes_now(const Texts& typed) const {
+  const TaskKind kind = plan_.task.kind;
+  if (typed.size() != 1 || kind == TaskKind::words || kind == TaskKind::choose) return false;
+  if (typed.front() == "verify") return kind != TaskKind::verify;
+  return typed.front() == "finish" && kind != TaskKind::finish && kind != TaskKind::hand_on;
 }
 
 void Guide::answer(Texts typed, const std::string& line) {

@@ -36,6 +36,7 @@ class Guide {
   std::optional<std::string> tell();
   std::optional<std::string> show_in_screens(const std::string& text);
   void take(const std::string& line);
+  bool closes_now(const std::vector<std::string>& typed) const;
   bool take_word(const std::vector<std::string>& typed, const std::string& line);
   void answer(std::vector<std::string> typed, const std::string& line);
   void record(std::vector<std::string> command_line);

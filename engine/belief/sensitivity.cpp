@@ -98,6 +98,8 @@ class Variation {
     return {belief.present_now[cause_], leader(belief.present_now)};
   }
 
+  std::size_t width() const { return belief_.width; }
+
   /// No less than the effect that moving the number from `low` to `high` has on P(cause).
   double most_effect(pack::Number& number, double low, double high) {
     return most_moved(narrowed_, belief_, varied(number, low), cause_) +
@@ -141,6 +143,23 @@ bool larger(const Leverage& a, const Leverage& b) {
   return effect(a) != effect(b) ? effect(a) > effect(b) : a.place < b.place;
 }
 
+/// The numbers of the cause (of pack.causes) itself, and the priors of all.
+void keep_nearest(std::vector<Tunable>& all, Model& model, std::size_t cause) {
+  std::set<const pack::Number*> near;
+  for (const pack::Cause& one : model.pack.causes) near.insert(&one.prior);
+  for (const pack::Finding& finding : model.pack.findings) {
+    for (const pack::Link& link : finding.links) {
+      if (link.cause != cause) continue;
+      for (const pack::Number& strength : link.strength) near.insert(&strength);
+    }
+    if (finding.kind != pack::Kind::inspection || finding.cause != cause) continue;
+    for (const pack::Outcome& outcome : finding.outcomes) {
+      near.insert({&outcome.present, &outcome.absent});
+    }
+  }
+  std::erase_if(all, [&](const Tunable& one) { return near.count(one.number) == 0; });
+}
+
 /// A number and how much it can do at most.
 struct Candidate {
   const Tunable* tunable = nullptr;
@@ -150,12 +169,14 @@ struct Candidate {
 
 }  // namespace
 
-std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
-                                  std::size_t count) {
+Sensitivity sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
+                        std::size_t count) {
   constexpr double kRounding = 1e-9;
   Model varied = model;
   Variation variation(varied, evidence, cause);
-  const std::vector<Tunable> all = tunables(varied, evidence);
+  std::vector<Tunable> all = tunables(varied, evidence);
+  const bool try_all = variation.width() <= kNarrow;
+  if (!try_all) keep_nearest(all, varied, model.causes[cause].cause);
   std::vector<Candidate> candidates;
   for (const Tunable& tunable : all) {
     const auto [low, high] = range_of(varied, *tunable.number);
@@ -174,7 +195,7 @@ std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, 
     found.insert(place, std::move(leverage));
     if (found.size() > count) found.pop_back();
   }
-  return found;
+  return {std::move(found), try_all};
 }
 
 Model with_number(const Model& model, const Evidence& evidence, const std::string& place,

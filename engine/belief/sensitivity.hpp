@@ -19,10 +19,15 @@ struct Leverage {
   std::size_t leader_at_low = 0, leader_at_high = 0;  ///< most probable cause instance there
 };
 
-/// All numbers that have a range and touch the evidence, by the width of their effect on
-/// P(present now) of `cause`, largest first; at most `count`. Ties by place.
-std::vector<Leverage> sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
-                                  std::size_t count);
+struct Sensitivity {
+  std::vector<Leverage> largest;  ///< by the width of their effect, largest first; ties by place
+  bool all_tried = true;          ///< else only the cause's own numbers, and the priors of others
+};
+
+/// Of the numbers that have a range and touch the evidence, the `count` with the largest effect on
+/// P(present now) of `cause`. Of wide cases not all are tried: each takes two long sweeps.
+Sensitivity sensitivity(const Model& model, const Evidence& evidence, std::size_t cause,
+                        std::size_t count);
 
 /// `model` with the number at `place` (of a Leverage of the same evidence) set to `value`.
 Model with_number(const Model& model, const Evidence& evidence, const std::string& place,

@@ -7,6 +7,7 @@ namespace tickover {
 std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance) {
   const FindingInstance& finding = model.findings[instance];
   const std::vector<std::string>& set_by = model.pack.findings[finding.finding].set_by;
+  if (model.pack.findings[finding.finding].left_by_running) return evidence.ran_in;
   if (set_by.empty()) return evidence.epoch;
   std::size_t epoch = 0;
   for (const RepairDone& done : evidence.repairs) {

@@ -195,8 +195,20 @@ class Collector {
   }
 
   void change_access(const AccessNeed& need) {
-    evidence_.open_layers = access_.after(evidence_.open_layers, need);
-    if (need.running) evidence_.ran_in = evidence_.epoch;
+    move_to(access_.after(evidence_.open_layers, need));
+    if (need.running) run_engine();
+  }
+
+  void move_to(const OpenLayers& layers) {
+    const OpenLayers before = evidence_.open_layers;
+    evidence_.moved_since_run = evidence_.moved_since_run | (before - layers) | (layers - before);
+    evidence_.opened = evidence_.opened | layers;
+    evidence_.open_layers = layers;
+  }
+
+  void run_engine() {
+    evidence_.ran_in = evidence_.epoch;
+    evidence_.moved_since_run.clear();
   }
 
   std::size_t layer_named(const std::string& id) const {
@@ -216,9 +228,9 @@ class Collector {
 
   void refit(const Entry& entry) {
     for (const std::string& id : entry.items) {
-      evidence_.open_layers = access_.without(evidence_.open_layers, layer_named(id));
+      move_to(access_.without(evidence_.open_layers, layer_named(id)));
     }
-    if (entry.items.empty()) evidence_.open_layers.clear();
+    if (entry.items.empty()) move_to({});
   }
 
   void repair(const Entry& entry) {
@@ -231,6 +243,7 @@ class Collector {
     require_features(model_, entry.what, repair.needs);
     ++evidence_.epoch;
     ++evidence_.repairs_since_verify;
+    if (evidence_.verdict == "gone") evidence_.gone_before = verified_in_;
     evidence_.verdict.reset();
     change_access(access_.need_of(repair));
     for (const pack::Removal& removal : repair.removes) remove(entry, *index, removal);
@@ -274,10 +287,12 @@ class Collector {
   /// Gone: every complaint is absent now. Still: every one is as it was. Changed: those named are
   /// gone, the others are as they were.
   void verify(const Entry& entry, bool is_new) {
-    evidence_.open_layers.clear();
-    evidence_.ran_in = evidence_.epoch;
+    move_to({});
+    run_engine();
     evidence_.repairs_since_verify = 0;
     evidence_.verdict = entry.what;
+    evidence_.gone_before.reset();
+    verified_in_ = entry.number;
     find_complaint(model_, told_unasked_, evidence_);
     std::set<std::size_t> heard(evidence_.complaint.begin(), evidence_.complaint.end());
     for (const std::string& id : entry.items) {
@@ -334,6 +349,7 @@ class Collector {
   const Model& model_;
   const Access access_;
   Evidence evidence_;
+  std::size_t verified_in_ = 0;         ///< the entry of the last verification
   std::set<std::size_t> told_unasked_;  ///< symptoms that the rider came with
 };
 

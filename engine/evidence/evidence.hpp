@@ -76,8 +76,13 @@ struct Evidence {
   std::vector<std::size_t> complaint;
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
   std::size_t ran_in = 0;                ///< the last epoch in which the engine was run
+  OpenLayers moved_since_run;            ///< layers opened or closed since it was
+  OpenLayers opened;                     ///< layers that were open at any time
   std::size_t repairs_since_verify = 0;  ///< repairs not yet proven by running the engine
   std::optional<std::string> verdict;    ///< of the last verification: gone, still, changed
+  /// The entry of the last verification where that found the complaint gone, and more was repaired
+  /// since.
+  std::optional<std::size_t> gone_before;
   bool finished = false;
   std::vector<std::size_t> confirmed;  ///< cause instances named when it was finished, ascending
   double minutes_noted = 0;            ///< sum of the minutes given with entries
@@ -91,7 +96,7 @@ Evidence collect_evidence(const Model& model, const Journal& journal, const std:
 
 /// The epoch that finding instance `instance`, looked at now, tells of: the current one; of a
 /// setting, the one in which it was last set, since what somebody compensated once stays to be read
-/// though the cause is gone.
+/// though the cause is gone; of what the running engine leaves, the one in which it last ran.
 std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance);
 
 /// Finding instance `instance` is known of the part as it is now: seen since a cause of it was

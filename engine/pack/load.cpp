@@ -193,6 +193,7 @@ class Builder {
     for (const Node& item : node.items("links")) finding.links.push_back(link(item));
     finding.spoiled_by = resolve_all(node, "spoiled-by", "cause", ids("causes"));
     finding.cleared_by = resolve_all(node, "cleared-by", "repair", ids("repairs"));
+    finding.left_by_running = node.has("left-by-running") && node.flag("left-by-running");
     if (finding.kind == Kind::inspection) read_inspection(node, finding);
     if (finding.kind == Kind::reading) read_reading(node, finding);
     return finding;
@@ -289,6 +290,7 @@ class Builder {
     layer.close_minutes = node.number("close-minutes");
     layer.runs_open = node.flag("runs-open");
     layer.cautions = cautions(node);
+    layer.first_start = resolve_all(node, "first-start", "caution", ids("cautions"));
     layer.needs = node.texts("needs");
     return layer;
   }
@@ -305,11 +307,15 @@ class Builder {
   }
 
   Risk risk(const Node& node) const {
-    Risk risk{node.text("id"), node.text("name"), node.text("ask"), {}};
+    Risk risk{node.text("id"), node.text("name"), node.text("ask"), {}, {}, {}};
     for (const Node& item : node.items("raises")) {
       risk.raises.push_back({resolve(item.at("cause"), "cause", ids("causes")),
                              number(item.at("odds")), item.text("reason")});
     }
+    if (!node.has("left-by")) return risk;
+    const Node by = node.at("left-by");
+    risk.left_by_layers = resolve_all(by, "layers", "access layer", ids("layers"));
+    risk.left_by_repairs = resolve_all(by, "repairs", "repair", ids("repairs"));
     return risk;
   }
 

@@ -97,6 +97,8 @@ struct Finding {
   /// Repairs (indices into Pack::repairs) that take away what it would be seen by: until the engine
   /// has run again there is nothing to see.
   std::vector<std::size_t> cleared_by;
+  /// The running engine leaves what is seen: it tells of the machine as it last ran.
+  bool left_by_running = false;
   std::size_t cause = 0;
   std::vector<Outcome> outcomes;
   std::string unit;       ///< of the value
@@ -179,6 +181,7 @@ struct Layer {
   bool runs_open = false;  ///< the engine can run while it is open
   std::vector<std::string> needs;
   Cautions cautions;
+  Cautions first_start;  ///< of the first start after it was opened or closed
 };
 
 struct Raise {
@@ -191,6 +194,8 @@ struct Raise {
 struct Risk {
   std::string id, name, ask;
   std::vector<Raise> raises;
+  /// A job in which one of these layers was open, or one of these repairs done, leaves it behind.
+  std::vector<std::size_t> left_by_layers, left_by_repairs;
 };
 
 /// What a rider says, and the symptoms (indices into Pack::findings) it may mean.

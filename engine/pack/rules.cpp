@@ -291,7 +291,7 @@ constexpr MemberRule kMemberRules[] = {
     {"when", true, false, true, false},        {"sibling-tolerance", false, false, true, false},
     {"gases", false, false, true, false},      {"set-by", false, false, true, false},
     {"instead-of", false, false, true, false}, {"spoiled-by", true, false, false, false},
-    {"cleared-by", true, false, false, false},
+    {"cleared-by", true, false, false, false}, {"left-by-running", true, false, false, false},
 };
 
 /// Which way and how far: said of what moves a reading, and of nothing else.

@@ -106,7 +106,7 @@ std::vector<Forecast> Lookahead::forecasts(const Proposal& proposal) {
         const Answer& answer = workshop_.answers(instances[i])[outcome.replies[i]];
         forecast.answers.emplace_back(option.places[i], answer.id);
         forecast.observations.push_back(answer.seen);
-        forecast.observations.back().epoch = evidence_.epoch;
+        forecast.observations.back().epoch = epoch_told(workshop_.model(), evidence_, instances[i]);
       }
       forecast.probability = outcome.probability;
       forecast.expected_minutes = outcome.then->course.minutes;

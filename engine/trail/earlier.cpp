@@ -1,6 +1,25 @@
 #include "engine/trail/earlier.hpp"
 
+#include <algorithm>
+
 namespace tickover {
+
+std::vector<std::string> risks_left(const Diagnosis& job) {
+  std::vector<std::string> left;
+  for (const pack::Risk& risk : job.model().pack.risks) {
+    const bool opened =
+        std::any_of(risk.left_by_layers.begin(), risk.left_by_layers.end(),
+                    [&](std::size_t layer) { return job.evidence().opened.contains(layer); });
+    const bool repaired =
+        std::any_of(risk.left_by_repairs.begin(), risk.left_by_repairs.end(), [&](std::size_t r) {
+          const std::vector<RepairDone>& done = job.evidence().repairs;
+          return std::any_of(done.begin(), done.end(),
+                             [&](const RepairDone& one) { return one.repair == r; });
+        });
+    if (opened || repaired) left.push_back(risk.id);
+  }
+  return left;
+}
 
 Earlier earlier_of(const Diagnosis& job, const Journal& journal, const std::string& name) {
   Earlier earlier;

@@ -3,10 +3,14 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "engine/diagnosis.hpp"
 
 namespace tickover {
+
+/// Ids of the pack's risks that the job leaves behind (Risk::left_by_layers, left_by_repairs).
+std::vector<std::string> risks_left(const Diagnosis& job);
 
 /// `name` is the file's name. Repairs are those that were not struck.
 Earlier earlier_of(const Diagnosis& job, const Journal& journal, const std::string& name);

@@ -81,10 +81,7 @@ class Sheet {
     return out;
   }
 
-  std::string verdict_line() const {
-    const std::optional<std::string>& verdict = job_.evidence().verdict;
-    return word(verdict ? "verdict-" + *verdict : "verdict-none") + "\n\n";
-  }
+  std::string verdict_line() const { return escaped(text_.road_test(job_.evidence())) + "\n\n"; }
 
   /// The catalogue may hold markup; what is put into its texts may not.
   std::string word(const std::string& key, std::vector<std::string> slots = {}) const {

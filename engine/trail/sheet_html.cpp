@@ -125,10 +125,7 @@ class Page {
 
   std::string share(double p) const { return html_text(text_.share(p)); }
 
-  std::string verdict_text() const {
-    const std::optional<std::string>& verdict = job_.evidence().verdict;
-    return word(verdict ? "verdict-" + *verdict : "verdict-none");
-  }
+  std::string verdict_text() const { return html_text(text_.road_test(job_.evidence())); }
 
   std::string correction() const {
     return section("correction",

@@ -93,6 +93,12 @@ Texts SheetText::earlier(const Journal& journal) const {
   return lines;
 }
 
+std::string SheetText::road_test(const Evidence& evidence) const {
+  if (evidence.verdict) return word("verdict-" + *evidence.verdict);
+  if (!evidence.gone_before) return word("verdict-none");
+  return word("verdict-gone-before", {std::to_string(*evidence.gone_before)});
+}
+
 std::string SheetText::state(const BenchValue& value) const {
   if (value.as_left) return word("as-left");
   return word(value.repaired_since ? "as-found" : "found-unchanged");

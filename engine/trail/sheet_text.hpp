@@ -44,6 +44,8 @@ class SheetText {
   std::vector<std::pair<std::string, std::string>> cautions(const Journal& journal) const;
   /// The job before, where the machine came back: a line each.
   std::vector<std::string> earlier(const Journal& journal) const;
+  /// What the road test found.
+  std::string road_test(const Evidence& evidence) const;
   /// "as found", "as left", "as found, unchanged".
   std::string state(const BenchValue& value) const;
   /// "; replaced later by entry 7", "" for an entry that counts.

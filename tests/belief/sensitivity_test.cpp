@@ -70,7 +70,7 @@ TEST_CASE("a leverage is the answer at the ends of the number's range", "[belief
   const pack::Pack pack = ranged_pack();
   const Diagnosis job = test::diagnose(pack, seen());
   for (std::size_t cause = 0; cause < 2; ++cause) {
-    const auto all = belief::sensitivity(job.model(), job.evidence(), cause, 100);
+    const auto all = belief::sensitivity(job.model(), job.evidence(), cause, 100).largest;
     CHECK(all.size() == 7);
     double last = 1;
     for (const belief::Leverage& one : all) {
@@ -95,7 +95,8 @@ TEST_CASE("numbers without a range, and of what was not looked at, have no lever
   writer.record("symptom-0", "yes");
   const Diagnosis job = test::diagnose(pack, writer.journal());
   std::string places;
-  for (const belief::Leverage& one : belief::sensitivity(job.model(), job.evidence(), 0, 100)) {
+  for (const belief::Leverage& one :
+       belief::sensitivity(job.model(), job.evidence(), 0, 100).largest) {
     places += one.place;
   }
   std::sort(places.begin(), places.end());
@@ -114,8 +115,8 @@ TEST_CASE("only as many leverages as asked for, the largest", "[belief][sensitiv
     const std::size_t asked = job.model().causes.size() > 2 ? 3 : 2;
     if (test::kSanitized && job.model().causes.size() > 100) continue;  // the four takes its time
     for (std::size_t cause = 0; cause < job.model().causes.size(); cause += 97) {
-      const auto all = belief::sensitivity(job.model(), job.evidence(), cause, 1000);
-      const auto few = belief::sensitivity(job.model(), job.evidence(), cause, asked);
+      const auto all = belief::sensitivity(job.model(), job.evidence(), cause, 1000).largest;
+      const auto few = belief::sensitivity(job.model(), job.evidence(), cause, asked).largest;
       REQUIRE(few.size() == asked);
       for (std::size_t i = 0; i < few.size(); ++i) {
         CHECK(few[i].place == all[i].place);

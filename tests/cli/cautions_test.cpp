@@ -54,6 +54,35 @@ void check_told(const pack::Pack& pack, const pack::Cautions& cautions, const st
 
 }  // namespace
 
+TEST_CASE("before the first start after petrol was let out its caution is told",
+          "[cli][cautions]") {
+  const test::Scratch scratch;
+  const std::string leak = "A drip of petrol on a hot exhaust";
+  const auto running = [&] {  // proposals that run the engine, and whether each tells of it
+    const auto told = nlohmann::json::parse(run(scratch, "next bike.job --top 20 --json"));
+    std::vector<bool> tells;
+    for (const auto& proposal : told.at("proposals")) {
+      if (proposal.at("kind") != "check") continue;
+      const pack::Pack& pack = test::shipped_pack();
+      const auto id = proposal.at("check").get<std::string>();
+      const pack::Check& check = pack.checks[*pack::find(pack.checks, id)];
+      if (!check.running || !check.open.empty()) continue;
+      tells.push_back(proposal.at("cautions").dump().find("fuel-leak-first-start") !=
+                      std::string::npos);
+    }
+    CHECK(!tells.empty());
+    return tells;
+  };
+  run(scratch, "open bike.job --machine single");
+  run(scratch, "record bike.job idle-hunts clear");
+  for (const bool tells : running()) CHECK_FALSE(tells);
+  run(scratch, "strip bike.job carburettors");
+  CHECK_THAT(run(scratch, "refit bike.job"), Catch::Contains(leak));
+  for (const bool tells : running()) CHECK(tells);
+  run(scratch, "record bike.job idle-watch clear");  // now it has run
+  for (const bool tells : running()) CHECK_FALSE(tells);
+}
+
 TEST_CASE("cautions are ordered gravest first and none is told twice", "[pack][cautions]") {
   pack::Pack pack;
   using enum pack::Grade;
@@ -95,6 +124,8 @@ TEST_CASE("strip, refit, repair and verify tell the cautions of that work", "[cl
   for (const std::size_t caution : layer("tank")) opened.push_back(caution);
   check_told(pack, opened, run(scratch, "strip bike.job tank"));
   check_told(pack, {}, run(scratch, "strip bike.job tank"));  // it was open already
+  const std::size_t tank = *pack::find(pack.layers, "tank");
+  for (const std::size_t caution : pack.layers[tank].first_start) opened.push_back(caution);
   check_told(pack, opened, run(scratch, "refit bike.job"));
   const std::string repaired = run(scratch, "repair bike.job tighten-clamp --cyl 1");
   pack::Cautions work = pack.repairs[*pack::find(pack.repairs, "tighten-clamp")].cautions;

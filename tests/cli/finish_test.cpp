@@ -114,7 +114,10 @@ TEST_CASE("a machine that comes back has a job of its own that knows the one bef
                              Contains("Clean pilot jet and passages, cyl 3") &&
                              Contains("passage partly blocked, cylinder 3"));
   const auto opening = nlohmann::json::parse(job.scratch.read("new.job")).at("opening");
-  CHECK(opening.at("risks") == nlohmann::json{"old-rubber", "tank-recently-off"});
+  CHECK(opening.at("risks") ==
+        nlohmann::json{"old-rubber", "carburettors-recently-off", "tank-recently-off"});
+  CHECK_THAT(opened.out, Contains("Carburettors off or apart") && Contains("Tank off lately") &&
+                             Contains("Left then"));
   CHECK(opening.at("machine").at("id") == "four-inline");
   // which job it was, and how it stood, is proved by its last checksum
   const std::string last = before.substr(before.rfind('{'));
@@ -126,6 +129,40 @@ TEST_CASE("a machine that comes back has a job of its own that knows the one bef
                         Contains("After the road test: the complaint is gone."));
   CHECK_THAT(job.run("sheet new.job --html -").out, Contains("Repaired then:"));
   CHECK(job.scratch.read("bike.job") == before);
+}
+
+TEST_CASE("a machine that comes back is the same machine", "[cli][finish][errors]") {
+  const Cured job;
+  CHECK(job.run("finish bike.job --cause pilot-jet-blocked").status == 0);
+  const auto other = job.run("open new.job --after bike.job --machine single");
+  CHECK(other.status == 2);
+  CHECK_THAT(other.err, Contains("was done on 'four-inline', and this is 'single'"));
+  CHECK(job.run("open new.job --after bike.job --machine four-inline").status == 0);
+}
+
+TEST_CASE("a cause that is named and was not repaired is told", "[cli][finish]") {
+  const Cured job;
+  const std::string told = "Named, though no entry repairs it: Vacuum take-off open";
+  CHECK_THAT(job.run("finish bike.job --cause vacuum-port-open@2").out, Contains(told));
+  const Cured repaired;
+  CHECK_THAT(repaired.run("finish bike.job --cause pilot-jet-blocked@3").out,
+             !Contains("no entry repairs it"));
+}
+
+TEST_CASE("a road test that found it gone still counts when more is done after it",
+          "[cli][finish]") {
+  const Cured job;
+  CHECK(job.run("repair bike.job balance-carburettors").status == 0);
+  const std::string told = "the complaint was gone; what was done since is not proven";
+  CHECK_THAT(job.sheet(), Contains("After the road test of entry 6 " + told));
+  CHECK_THAT(job.sheet("--for rider"), Contains(told));
+  CHECK_THAT(job.sheet("--html -"), Contains(told));
+  CHECK_THAT(job.run("finish bike.job --cause pilot-jet-blocked@3").out,
+             Contains("The road test of entry 6 found the complaint gone;"));
+  const Cured again;
+  CHECK(again.run("verify bike.job still").status == 1);
+  CHECK(again.run("repair bike.job balance-carburettors").status == 0);
+  CHECK_THAT(again.sheet(), !Contains(told));
 }
 
 TEST_CASE("what the rider admitted only when asked can be found gone", "[cli][finish]") {

@@ -35,6 +35,8 @@ TEST_CASE("no job takes more than 256 MiB", "[cli][memory]") {
   const test::ProgramResult next = run({"next", "wide.job"});
   CHECK(next.out.find("Too many findings") != std::string::npos);  // as wide as can be
   run({"causes", "wide.job"});
+  CHECK(run({"why", "wide.job", "stale-fuel"}).out.find("only its own numbers") !=
+        std::string::npos);
   CHECK(run({"next", "wide.job", "--against", "clean-pilot"}).out.find("Too many findings") !=
         std::string::npos);
 }

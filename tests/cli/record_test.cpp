@@ -5,6 +5,7 @@
 
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
+#include "tests/support/single_bench.hpp"
 
 namespace tickover {
 namespace {
@@ -30,6 +31,34 @@ class Bench {
 };
 
 }  // namespace
+
+TEST_CASE("a look at what was repaired since may be at the old part", "[cli][record]") {
+  const test::SingleBench bench;
+  CHECK(bench.run({"repair", "bike.job", "renew-intake-rubber"}).status == 0);
+  const std::string old = bench.run({"record", "bike.job", "rubber-check-off", "split"}).out;
+  CHECK(old.find("Taken as what it looks like since entry 3.") != std::string::npos);
+  CHECK(bench.run({"verify", "bike.job", "still"}).status == 1);
+  const std::string later = bench.run({"record", "bike.job", "rubber-check-off", "split"}).out;
+  CHECK(later.find("Taken as what it looks like") == std::string::npos);
+}
+
+TEST_CASE("cylinders are said one by one or from one to another", "[cli][record]") {
+  const test::Scratch scratch;
+  const auto run = [&](const std::string& line) {
+    return test::run_program(
+        {test::words_of_line(line), scratch.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
+  };
+  CHECK(run("open bike.job --machine four-inline").status == 0);
+  CHECK(run("record bike.job speed-hangs clear").status == 0);
+  const std::string several = run("record bike.job cold-header none --cyl 2-4,1").out;
+  CHECK(several.find("cyl 1, 2, 3 and 4") != std::string::npos);
+  for (const std::string wrong : {"4-2", "2-", "-3", "1-x"}) {
+    CAPTURE(wrong);
+    CHECK(run("record bike.job cold-header none --cyl=" + wrong).status == 2);
+  }
+  CHECK(run("record bike.job cold-header none --cyl 3-7").err.find("no cylinder 7") !=
+        std::string::npos);
+}
 
 TEST_CASE("cylinders go by the names of the machine's sheet too", "[cli][record]") {
   const Bench bench;

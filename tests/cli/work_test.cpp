@@ -307,6 +307,13 @@ TEST_CASE("the standing of causes is told again only when it has changed", "[cli
   CHECK(told.find("Now most probable", first + 1) == std::string::npos);
 }
 
+TEST_CASE("the road test and the end can be asked for at any prompt", "[cli][work]") {
+  Sittings sittings;
+  const std::string told = sittings.work({"clear", "verify", "back", "finish", "back", "quit"});
+  CHECK(told.find("Close up, run it and road test") != std::string::npos);
+  CHECK(told.find("Not recorded") == std::string::npos);
+}
+
 TEST_CASE("long texts are cut into screens at empty lines", "[cli][work]") {
   const std::string text = "1\n2\n\n4\n5\n6\n\n8\n9";
   CHECK(cli::screens(text, 9) == Texts{text});
