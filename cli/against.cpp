@@ -146,6 +146,14 @@ class Answer {
     if (places_left(model(), job_.evidence(), finding).empty()) {
       return fmt::format("it is answered already, by entry {}.", *seen);
     }
+    for (std::size_t i = 0; i < model().findings.size(); ++i) {
+      if (model().findings[i].finding != finding) continue;
+      const auto repaired = not_run_since(model(), job_.evidence(), i);
+      if (!repaired) continue;
+      return fmt::format(
+          "it tells of the engine as it last ran, which was before the repair of entry {}.",
+          *repaired);
+    }
     return fmt::format("it was absent (entry {}), and nothing that was done since brings it on.",
                        *seen);
   }

@@ -237,19 +237,19 @@ std::size_t cylinder_named(const std::string& word, const Machine& machine) {
   return 0;
 }
 
+std::string without_blanks_around(const std::string& text) {
+  const std::size_t begin = text.find_first_not_of(' ');
+  if (begin == std::string::npos) return {};
+  return text.substr(begin, text.find_last_not_of(' ') + 1 - begin);
+}
+
 /// One cylinder, or from one to another: "2-4". 0 for what is neither.
 std::pair<std::size_t, std::size_t> cylinders_named(const std::string& word,
                                                     const Machine& machine) {
   const std::size_t number = cylinder_named(word, machine), dash = word.find('-');
   if (number > 0 || dash == std::string::npos) return {number, number};
-  return {cylinder_named(word.substr(0, dash), machine),
-          cylinder_named(word.substr(dash + 1), machine)};
-}
-
-std::string without_blanks_around(const std::string& text) {
-  const std::size_t begin = text.find_first_not_of(' ');
-  if (begin == std::string::npos) return {};
-  return text.substr(begin, text.find_last_not_of(' ') + 1 - begin);
+  return {cylinder_named(without_blanks_around(word.substr(0, dash)), machine),
+          cylinder_named(without_blanks_around(word.substr(dash + 1)), machine)};
 }
 
 }  // namespace

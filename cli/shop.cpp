@@ -94,7 +94,7 @@ double parse_money(const std::string& option, const std::string& text, std::stri
   }
   const bool sign = std::none_of(said.rest.begin(), said.rest.end(), [](unsigned char c) {
     return std::isdigit(c) ||
-           std::string_view(".,;:=+-/*%'\"").find(static_cast<char>(c)) != std::string_view::npos;
+           std::string_view(",;:=+-/*%'\"").find(static_cast<char>(c)) != std::string_view::npos;
   });
   if (said.rest.size() > kLongestCurrency || !sign || printable(said.rest) != said.rest) {
     throw InputError(InputFault::usage, option, "'" + said.rest + "' is no currency",

@@ -76,8 +76,10 @@ std::vector<belief::Removal> removals_of(const std::vector<std::size_t>& causes)
 
 std::string sets_in_words(const Diagnosis& job, const belief::Case& given,
                           const belief::Belief& belief) {
-  std::string out = given.now > 0 ? "\nSets of the leading causes, as found and now\n"
-                                  : "\nSets of the leading causes\n";
+  std::string out =
+      given.now > 0
+          ? "\nSets of the leading causes, as found and now; each share is the least it can be\n"
+          : "\nSets of the leading causes\n";
   for (const CauseSet& one : sets_of(given, belief)) {
     out += labelled("  " + percent(one.probability) + "  ", in_words(job.model(), one), 9);
   }

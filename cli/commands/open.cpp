@@ -113,6 +113,16 @@ void add_risks(std::vector<std::string> before, std::vector<std::string>& risks)
   risks = std::move(before);
 }
 
+/// Without those that work leaves behind and time takes away.
+std::vector<std::string> lasting(const pack::Pack& pack, std::vector<std::string> risks) {
+  std::erase_if(risks, [&](const std::string& id) {
+    const auto risk = pack::find(pack.risks, id);
+    return risk &&
+           !(pack.risks[*risk].left_by_layers.empty() && pack.risks[*risk].left_by_repairs.empty());
+  });
+  return risks;
+}
+
 /// Who opens a job a second time may have its machine back.
 void require_new(const World& world, const std::string& path) {
   if (!world.store.exists(path)) return;
@@ -131,6 +141,7 @@ Opened open_job(World& world, const Words& words) {
   if (words.has("after")) before = read_earlier(world, words.text("after"));
   const Machine machine = machine_of(world, words, before);
   tell_of_unknown_features(world, pack, machine);
+  std::vector<std::string> left;
   Entry entry = entry_from_options(words, Event::open);
   entry.number = 1;
   entry.time = world.store.now();
@@ -138,8 +149,9 @@ Opened open_job(World& world, const Words& words) {
                           machine.sheet, words.several("risk"), words.text("complaint")};
   if (before) {
     add_risks(risks_left(*before->diagnosis), entry.opening->risks);
-    add_risks(before->journal.opening().risks, entry.opening->risks);
+    add_risks(lasting(pack, before->journal.opening().risks), entry.opening->risks);
     entry.opening->earlier = earlier_of(*before->diagnosis, before->journal, words.text("after"));
+    left = left_then(*before->diagnosis);
   }
   const Journal journal = with_entry({}, entry, path);
   // both refuse before anything is written
@@ -147,8 +159,7 @@ Opened open_job(World& world, const Words& words) {
   std::vector<std::string> symptoms = symptoms_in(world, model, entry.opening->complaint);
   require_new(world, path);
   world.store.create(path, to_line(entry, journal.last_sum));
-  return {path, std::move(model), std::move(symptoms), entry.opening->earlier,
-          before ? left_then(*before->diagnosis) : std::vector<std::string>()};
+  return {path, std::move(model), std::move(symptoms), entry.opening->earlier, std::move(left)};
 }
 
 std::string opened_in_words(const Opened& opened) {

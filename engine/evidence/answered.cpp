@@ -7,7 +7,6 @@ namespace tickover {
 std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance) {
   const FindingInstance& finding = model.findings[instance];
   const std::vector<std::string>& set_by = model.pack.findings[finding.finding].set_by;
-  if (model.pack.findings[finding.finding].left_by_running) return evidence.ran_in;
   if (set_by.empty()) return evidence.epoch;
   std::size_t epoch = 0;
   for (const RepairDone& done : evidence.repairs) {
@@ -47,6 +46,18 @@ std::optional<std::size_t> cleared(const Model& model, const Evidence& evidence,
     const bool here =
         std::find_first_of(at.begin(), at.end(), seen_at.begin(), seen_at.end()) != at.end();
     if (here) return done.entry;
+  }
+  return std::nullopt;
+}
+
+std::optional<std::size_t> not_run_since(const Model& model, const Evidence& evidence,
+                                         std::size_t instance) {
+  const FindingInstance& finding = model.findings[instance];
+  if (!model.pack.findings[finding.finding].left_by_running) return std::nullopt;
+  for (const RepairDone& done : evidence.repairs) {
+    const auto of_it = [&](const LinkInstance& link) { return link.cause == done.cause; };
+    if (done.epoch <= evidence.ran_in) continue;
+    if (std::any_of(finding.links.begin(), finding.links.end(), of_it)) return done.entry;
   }
   return std::nullopt;
 }

@@ -6,6 +6,7 @@
 #include "engine/evidence/answers.hpp"
 #include "engine/evidence/confirmed.hpp"
 #include "engine/evidence/evidence.hpp"
+#include "engine/evidence/something_to_see.hpp"
 #include "engine/evidence/symptoms.hpp"
 #include "engine/evidence/take_reading.hpp"
 #include "engine/foundation/error.hpp"
@@ -112,22 +113,9 @@ class Collector {
       return take_sample(model_, evidence_, entry, index, where);
     }
     for (const Place place : where) {
-      if (is_new) require_something_to_see(entry, index, place);
+      if (is_new) require_something_to_see(model_, evidence_, entry, index, place);
       observe(entry, index, place);
     }
-  }
-
-  void require_something_to_see(const Entry& entry, std::size_t index, Place place) const {
-    const std::optional<std::size_t> instance = model_.find_finding(index, place);
-    if (!instance || entry.confirmed || entry.value == "unsure") return;
-    const std::optional<std::size_t> by = cleared(model_, evidence_, *instance);
-    if (!by) return;
-    throw InputError(
-        InputFault::usage, "",
-        "'" + entry.what +
-            "' has nothing to show yet: what it is seen by was renewed or cleaned in entry " +
-            std::to_string(*by),
-        "--confirm if it was seen before that, or the engine has run since; else run it first");
   }
 
   void observe(const Entry& entry, std::size_t index, Place place) {
@@ -243,10 +231,18 @@ class Collector {
     require_features(model_, entry.what, repair.needs);
     ++evidence_.epoch;
     ++evidence_.repairs_since_verify;
-    if (evidence_.verdict == "gone") evidence_.gone_before = verified_in_;
+    if (evidence_.verdict == "gone" && !back_since()) evidence_.gone_before = verified_in_;
     evidence_.verdict.reset();
     change_access(access_.need_of(repair));
     for (const pack::Removal& removal : repair.removes) remove(entry, *index, removal);
+  }
+
+  /// Something of the complaint was heard again since the last verification.
+  bool back_since() const {
+    const std::vector<Observation>& seen = evidence_.observations;
+    return std::any_of(seen.begin(), seen.end(), [&](const Observation& one) {
+      return one.entry > verified_in_ && one.level > 0 && told_unasked_.count(one.finding) > 0;
+    });
   }
 
   void remove(const Entry& entry, std::size_t repair, const pack::Removal& removal) {

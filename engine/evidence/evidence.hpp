@@ -96,7 +96,7 @@ Evidence collect_evidence(const Model& model, const Journal& journal, const std:
 
 /// The epoch that finding instance `instance`, looked at now, tells of: the current one; of a
 /// setting, the one in which it was last set, since what somebody compensated once stays to be read
-/// though the cause is gone; of what the running engine leaves, the one in which it last ran.
+/// though the cause is gone.
 std::size_t epoch_told(const Model& model, const Evidence& evidence, std::size_t instance);
 
 /// Finding instance `instance` is known of the part as it is now: seen since a cause of it was
@@ -107,6 +107,10 @@ bool answered(const Model& model, const Evidence& evidence, std::size_t instance
 /// (Finding::cleared_by), where the machine has not been run since.
 std::optional<std::size_t> cleared(const Model& model, const Evidence& evidence,
                                    std::size_t instance);
+/// Of what the running engine leaves (Finding::left_by_running), the number of the entry that
+/// repaired a cause of it, where no entry says that the engine has run since.
+std::optional<std::size_t> not_run_since(const Model& model, const Evidence& evidence,
+                                         std::size_t instance);
 /// The places of a finding that are not answered, and where there is something to see, in their
 /// order.
 std::vector<Place> places_left(const Model& model, const Evidence& evidence, std::size_t finding);

@@ -31,9 +31,22 @@ bool Carried::learn() {
   repairs_ = evidence_.repairs.size();
   replaced_ = evidence_.replaced.size();
   unverified_ = evidence_.repairs_since_verify;
-  if (!only_seen) return false;
+  if (!only_seen || !of_their_own(known)) return false;
   return lookahead_->learn({evidence_.observations.begin() + static_cast<std::ptrdiff_t>(known),
                             evidence_.observations.end()}) >= kEnough;
+}
+
+/// Each observation from `first` on is likely by what is present now, whatever was seen before:
+/// none of the past, of what was seen already, or against siblings.
+bool Carried::of_their_own(std::size_t first) const {
+  const std::vector<Observation>& seen = evidence_.observations;
+  for (std::size_t i = first; i < seen.size(); ++i) {
+    if (seen[i].epoch != evidence_.epoch || seen[i].sibling) return false;
+    for (std::size_t before = 0; before < i; ++before) {
+      if (seen[before].finding == seen[i].finding) return false;
+    }
+  }
+  return true;
 }
 
 bool Carried::draw() {

@@ -10,9 +10,10 @@ namespace tickover::plan {
 
 /// One step of lookahead over scenarios alone. They are drawn from the exact belief once and
 /// weighed by each answer, as the belief of a particle filter is (Gordon, Salmond & Smith 1993,
-/// from memory), with the courses planned so far; drawn anew after a repair, and where too few of
-/// them would be left to speak. Some hundred times quicker than advise() with the same decisions
-/// for the most part; not exact, and nothing but the first thing to do is told.
+/// from memory), with the courses planned so far; drawn anew after a repair, where a finding is
+/// seen again or against siblings, and where too few of them would be left to speak. Several times
+/// quicker than advise(), with the same decisions for the most part; not exact, and nothing but the
+/// first thing to do is told.
 class Carried {
  public:
   /// All must stay; `evidence` may grow between decisions.
@@ -25,6 +26,7 @@ class Carried {
 
  private:
   bool learn();
+  bool of_their_own(std::size_t first) const;
   bool draw();
 
   const Workshop& workshop_;

@@ -40,7 +40,7 @@ class Scales {
     const std::vector<std::vector<CourseStep>> ways = ways_of(repair);
     if (ways.empty()) return std::nullopt;
     const std::vector<CourseStep> steps = cheapest(ways);
-    Comparison told = weigh(most_probable_of(ways.front()), [&] { return price(steps); });
+    Comparison told = weigh(most_probable_of(steps), [&] { return price(steps); });
     Batch batch;
     batch.steps = steps;
     told.repair = first_step(workshop_, evidence_.open_layers, batch);

@@ -89,6 +89,7 @@ double Lookahead::learn(const std::vector<Observation>& seen) {
   weigh(*root_);
   root_->open = evidence_.open_layers;
   root_->branchings.clear();
+  plan_for(*root_, root_->weights);
   root_->known = 0;
   root_->course = {};
   settle(*root_);

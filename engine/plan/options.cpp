@@ -26,20 +26,9 @@ class Options {
     std::erase_if(places, [&](const Place place) {
       const std::size_t instance = *model().find_finding(finding, place);
       return std::binary_search(answered_.begin(), answered_.end(), instance) ||
-             stays_absent(finding, instance) || not_run_since(finding, instance);
+             stays_absent(finding, instance) || not_run_since(model(), evidence_, instance);
     });
     return places;
-  }
-
-  /// What the running engine left tells nothing of a repair before it has run again.
-  bool not_run_since(std::size_t finding, std::size_t instance) const {
-    if (!model().pack.findings[finding].left_by_running) return false;
-    const std::vector<LinkInstance>& links = model().findings[instance].links;
-    const std::vector<RepairDone>& done = evidence_.repairs;
-    return std::any_of(done.begin(), done.end(), [&](const RepairDone& one) {
-      const auto of_it = [&](const LinkInstance& link) { return link.cause == one.cause; };
-      return one.epoch > evidence_.ran_in && std::any_of(links.begin(), links.end(), of_it);
-    });
   }
 
   /// Last seen absent, before a repair, it would be so again for certain, since what a link does

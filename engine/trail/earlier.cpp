@@ -6,7 +6,10 @@ namespace tickover {
 
 std::vector<std::string> risks_left(const Diagnosis& job) {
   std::vector<std::string> left;
+  // what came back after a cure may have begun with the work; what was never gone has not
+  const bool cured = job.evidence().verdict == "gone" || job.evidence().gone_before;
   for (const pack::Risk& risk : job.model().pack.risks) {
+    if (!cured) break;
     const bool opened =
         std::any_of(risk.left_by_layers.begin(), risk.left_by_layers.end(),
                     [&](std::size_t layer) { return job.evidence().opened.contains(layer); });

@@ -131,6 +131,28 @@ TEST_CASE("a machine that comes back has a job of its own that knows the one bef
   CHECK(job.scratch.read("bike.job") == before);
 }
 
+TEST_CASE("work leaves its risks where it cured, and not for ever", "[cli][finish]") {
+  const Cured never;
+  CHECK(never.run("verify bike.job still").status == 1);
+  CHECK(never.run("finish bike.job").status == 0);
+  CHECK(never.run("open new.job --after bike.job").status == 0);
+  const auto risks = [](const Cured& job, const std::string& name) {
+    return nlohmann::json::parse(job.scratch.read(name)).at("opening").at("risks");
+  };
+  CHECK(risks(never, "new.job") == nlohmann::json{"old-rubber"});
+  const Cured cured;
+  CHECK(cured.run("finish bike.job").status == 0);
+  CHECK(cured.run("open second.job --after bike.job").status == 0);
+  CHECK(risks(cured, "second.job") ==
+        nlohmann::json{"old-rubber", "carburettors-recently-off", "tank-recently-off"});
+  CHECK(cured.run("record second.job speed-hangs clear").status == 0);
+  CHECK(cured.run("repair second.job tighten-clamp --cyl 1").status == 0);
+  CHECK(cured.run("verify second.job gone").status == 0);
+  CHECK(cured.run("finish second.job").status == 0);
+  CHECK(cured.run("open third.job --after second.job").status == 0);
+  CHECK(risks(cured, "third.job") == nlohmann::json{"old-rubber"});
+}
+
 TEST_CASE("a machine that comes back is the same machine", "[cli][finish][errors]") {
   const Cured job;
   CHECK(job.run("finish bike.job --cause pilot-jet-blocked").status == 0);
@@ -159,6 +181,10 @@ TEST_CASE("a road test that found it gone still counts when more is done after i
   CHECK_THAT(job.sheet("--html -"), Contains(told));
   CHECK_THAT(job.run("finish bike.job --cause pilot-jet-blocked@3").out,
              Contains("The road test of entry 6 found the complaint gone;"));
+  const Cured back;
+  CHECK(back.run("record bike.job speed-hangs clear").status == 0);
+  CHECK(back.run("repair bike.job balance-carburettors").status == 0);
+  CHECK_THAT(back.sheet(), !Contains(told));
   const Cured again;
   CHECK(again.run("verify bike.job still").status == 1);
   CHECK(again.run("repair bike.job balance-carburettors").status == 0);

@@ -42,6 +42,20 @@ TEST_CASE("a look at what was repaired since may be at the old part", "[cli][rec
   CHECK(later.find("Taken as what it looks like") == std::string::npos);
 }
 
+TEST_CASE("a plug that has not seen the repair is questioned", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "speed-hangs", "clear"}).status == 0);
+  CHECK(bench.run({"repair", "bike.job", "clean-pilot", "--cyl", "3"}).status == 0);
+  const auto early = bench.record("plug-look-pale", "3", "pale");
+  CHECK(early.status == 2);
+  CHECK_THAT(early.err, Contains("has run since the repair of entry 3") && Contains("--confirm"));
+  CHECK_THAT(bench.run({"next", "bike.job", "--against", "plug-look-pale"}).out,
+             !Contains("it was absent"));
+  CHECK(bench.record("plug-look-pale", "2", "pale").status == 0);  // nothing was repaired there
+  CHECK(bench.run({"record", "bike.job", "plug-look-pale", "--cyl", "3", "pale", "--confirm"})
+            .status == 0);
+}
+
 TEST_CASE("cylinders are said one by one or from one to another", "[cli][record]") {
   const test::Scratch scratch;
   const auto run = [&](const std::string& line) {
@@ -56,6 +70,7 @@ TEST_CASE("cylinders are said one by one or from one to another", "[cli][record]
     CAPTURE(wrong);
     CHECK(run("record bike.job cold-header none --cyl=" + wrong).status == 2);
   }
+  CHECK(run("record bike.job cold-header none --cyl '2 - 3'").status == 0);
   CHECK(run("record bike.job cold-header none --cyl 3-7").err.find("no cylinder 7") !=
         std::string::npos);
 }

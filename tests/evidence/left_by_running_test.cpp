@@ -16,10 +16,6 @@ JobWriter repaired() {
   return job;
 }
 
-std::size_t epoch_of_last(const JobWriter& job) {
-  return test::diagnose(job).evidence().observations.back().epoch;
-}
-
 bool offered(const JobWriter& job, const std::string& finding, std::size_t cylinder) {
   const Diagnosis& diagnosis = test::diagnose(job);
   const pack::Pack& pack = diagnosis.model().pack;
@@ -34,16 +30,6 @@ bool offered(const JobWriter& job, const std::string& finding, std::size_t cylin
 }
 
 }  // namespace
-
-TEST_CASE("a plug read before the engine has run again tells of the machine as found",
-          "[evidence]") {
-  JobWriter before = repaired();
-  before.record("plug-pale", "white", {3});
-  CHECK(epoch_of_last(before) == 0);
-  JobWriter run = repaired();
-  run.verify("still").record("plug-pale", "white", {3});
-  CHECK(epoch_of_last(run) == 1);
-}
 
 TEST_CASE("nobody is sent to read a plug that has not seen the repair", "[evidence][plan]") {
   JobWriter found(test::shipped_sheet("four-inline"));
