@@ -28,7 +28,7 @@ void require_any(const Model& model, const std::string& id,
   if (!any && !needs.empty()) require_features(model, id, needs.front());
 }
 
-const std::string kTooLong = "it does not fit into the time left (--left).";
+constexpr const char* kTooLong = "it does not fit into the time left (--left).";
 
 class Answer {
  public:
@@ -139,13 +139,6 @@ class Answer {
     }
     const std::optional<std::size_t> seen = last_entry(job_.evidence().observations, finding),
                                      unsure = last_entry(job_.evidence().unsure, finding);
-    if (!seen && !unsure) return "it can tell nothing as things stand.";
-    if (unsure.value_or(0) > seen.value_or(0)) {
-      return fmt::format("it was looked for without a clear answer (entry {}).", *unsure);
-    }
-    if (places_left(model(), job_.evidence(), finding).empty()) {
-      return fmt::format("it is answered already, by entry {}.", *seen);
-    }
     for (std::size_t i = 0; i < model().findings.size(); ++i) {
       if (model().findings[i].finding != finding) continue;
       const auto repaired = not_run_since(model(), job_.evidence(), i);
@@ -153,6 +146,13 @@ class Answer {
       return fmt::format(
           "it tells of the engine as it last ran, which was before the repair of entry {}.",
           *repaired);
+    }
+    if (!seen && !unsure) return "it can tell nothing as things stand.";
+    if (unsure.value_or(0) > seen.value_or(0)) {
+      return fmt::format("it was looked for without a clear answer (entry {}).", *unsure);
+    }
+    if (places_left(model(), job_.evidence(), finding).empty()) {
+      return fmt::format("it is answered already, by entry {}.", *seen);
     }
     return fmt::format("it was absent (entry {}), and nothing that was done since brings it on.",
                        *seen);

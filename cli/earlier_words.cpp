@@ -58,7 +58,12 @@ Session read_earlier(World& world, const std::string& path) {
                    "go on in it as it is, or finish it first: tickover finish " + path);
 }
 
-std::string earlier_in_words(const Model& model, const Earlier& earlier, const Texts& left_then) {
+std::string earlier_in_words(const Model& model, const Earlier& earlier,
+                             const std::vector<Standing>& left_then) {
+  Texts left;
+  for (const Standing& one : left_then) {
+    left.push_back(model.describe_cause(one.cause) + " " + percent(one.probability));
+  }
   Texts risks;
   for (const std::size_t risk : model.risks) risks.push_back(model.pack.risks[risk].name);
   const auto finding = [&](std::size_t index) { return model.describe_finding(index); };
@@ -75,7 +80,7 @@ std::string earlier_in_words(const Model& model, const Earlier& earlier, const T
                   listed(described(earlier.causes, model.causes, cause), "none was named"), 14) +
          labelled("  Repaired    ", listed(repairs_of(model, earlier), "nothing"), 14) +
          labelled("  Road test   ", verdict_of(earlier), 14) +
-         labelled("  Left then   ", listed(left_then, "nothing that stands out"), 14) +
+         labelled("  Left then   ", listed(left, "nothing that stands out"), 14) +
          labelled("  Risks now   ", listed(risks, "none"), 14) +
          wrapped(
              "Known then, or left by that job: these make causes likelier. The causes begin anew; "

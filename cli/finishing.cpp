@@ -14,13 +14,9 @@ constexpr double kLeastConfirmed = 0.5;
 
 std::vector<std::size_t> to_be_named(const Diagnosis& job) {
   const std::vector<std::size_t> all = confirmable(job);
-  std::vector<std::size_t> repaired = all;
-  std::erase_if(repaired, [&](std::size_t cause) {
-    const std::vector<RepairDone>& done = job.evidence().repairs;
-    return std::none_of(done.begin(), done.end(),
-                        [&](const RepairDone& one) { return one.cause == cause; });
-  });
-  return repaired.empty() ? all : repaired;
+  std::vector<std::size_t> done = all;
+  std::erase_if(done, [&](std::size_t cause) { return !repaired(job.evidence(), cause); });
+  return done.empty() ? all : done;
 }
 
 }  // namespace
@@ -57,12 +53,9 @@ std::string ending_in_words(const Evidence& evidence) {
 
 /// Causes that were named as confirmed, and that no entry repairs.
 std::string unrepaired_in_words(const Diagnosis& job) {
-  const std::vector<RepairDone>& done = job.evidence().repairs;
   std::vector<std::string> names;
   for (const std::size_t cause : job.evidence().confirmed) {
-    const bool repaired = std::any_of(done.begin(), done.end(),
-                                      [&](const RepairDone& one) { return one.cause == cause; });
-    if (!repaired) names.push_back(job.model().describe_cause(cause));
+    if (!repaired(job.evidence(), cause)) names.push_back(job.model().describe_cause(cause));
   }
   if (names.empty()) return {};
   return " Named, though no entry repairs it: " + join_words(names, "; ", "; ") +

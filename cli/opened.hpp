@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "cli/session.hpp"
+#include "engine/trail/trail.hpp"
 
 namespace tickover::cli {
 
@@ -15,7 +16,7 @@ struct Opened {
   Model model;
   std::vector<std::string> symptoms;    ///< ids that the rider's words may mean
   std::optional<Earlier> earlier = {};  ///< where the machine came back
-  std::vector<std::string> left_then;   ///< what that job left most probable, in words
+  std::vector<Standing> left_then;      ///< what that job left most probable
 };
 
 /// Writes the job file named by JOB, with --machine, --risk, --complaint, --after and --by. Throws

@@ -8,6 +8,7 @@
 #include "cli/print.hpp"
 #include "cli/session.hpp"
 #include "cli/standing.hpp"
+#include "engine/belief/cause_sets.hpp"
 #include "engine/foundation/text.hpp"
 #include "engine/vet/apart.hpp"
 
@@ -19,50 +20,19 @@ constexpr std::size_t kCausesInSets = 12;
 constexpr std::size_t kPairsShown = 3;
 constexpr double kLeastShown = 0.01;
 
-/// Explanations looked at once something was repaired: of one set there are several, by what became
-/// of it.
-constexpr std::size_t kExplanations = 40;
-
-/// Causes that were there, and those of them that still are.
-struct CauseSet {
-  std::vector<std::size_t> causes, left;
-  double probability = 0;  ///< once something was repaired: of what is listed, at least
-};
-
-/// The most probable first.
-std::vector<CauseSet> sets_of(const belief::Case& given, const belief::Belief& belief) {
-  const std::size_t count = given.now > 0 ? kExplanations : kSetsShown;
-  std::vector<CauseSet> sets;
-  for (const belief::Explanation& one : belief::explanations(
-           given, count, belief::largest_first(belief.present_now, kCausesInSets))) {
-    CauseSet set{one.causes, {}, one.probability};
-    for (std::size_t i = 0; i < one.causes.size(); ++i) {
-      if (one.lives[i].in(given.now)) set.left.push_back(one.causes[i]);
-    }
-    const auto same = std::find_if(sets.begin(), sets.end(), [&](const CauseSet& other) {
-      return other.causes == set.causes && other.left == set.left;
-    });
-    if (same == sets.end()) {
-      sets.push_back(std::move(set));
-    } else {
-      same->probability += set.probability;
-    }
-  }
-  std::stable_sort(sets.begin(), sets.end(), [](const CauseSet& a, const CauseSet& b) {
-    return a.probability > b.probability;
-  });
-  sets.resize(std::min(sets.size(), kSetsShown));
-  return sets;
-}
-
 std::string names_of(const Model& model, const std::vector<std::size_t>& causes) {
   std::vector<std::string> names;
   for (const std::size_t cause : causes) names.push_back(model.describe_cause(cause));
   return names.empty() ? "none of the leading causes" : join_words(names, "; ", "; ");
 }
 
+std::vector<belief::CauseSet> sets_of(const belief::Case& given, const belief::Belief& belief) {
+  return belief::cause_sets(given, kSetsShown,
+                            belief::largest_first(belief.present_now, kCausesInSets));
+}
+
 /// What was there; of what is not there any more that it has gone.
-std::string in_words(const Model& model, const CauseSet& set) {
+std::string in_words(const Model& model, const belief::CauseSet& set) {
   const std::string causes = names_of(model, set.causes);
   if (set.left == set.causes) return causes;
   return causes + (set.left.empty() ? ". Gone now" : ". Still there: " + names_of(model, set.left));
@@ -80,7 +50,7 @@ std::string sets_in_words(const Diagnosis& job, const belief::Case& given,
       given.now > 0
           ? "\nSets of the leading causes, as found and now; each share is the least it can be\n"
           : "\nSets of the leading causes\n";
-  for (const CauseSet& one : sets_of(given, belief)) {
+  for (const belief::CauseSet& one : sets_of(given, belief)) {
     out += labelled("  " + percent(one.probability) + "  ", in_words(job.model(), one), 9);
   }
   return out;
@@ -160,7 +130,7 @@ int run(World& world, const Words& words) {
       for (const std::size_t cause : causes) ids.push_back(job.model().causes[cause].id);
       return ids;
     };
-    for (const CauseSet& one : sets_of(given, belief)) {
+    for (const belief::CauseSet& one : sets_of(given, belief)) {
       out["explanations"].push_back(
           {{"causes", ids_of(one.causes)},
            {"left", ids_of(one.left)},

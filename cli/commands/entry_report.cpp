@@ -12,6 +12,7 @@
 #include "cli/session.hpp"
 #include "cli/standing.hpp"
 #include "engine/evidence/reading.hpp"
+#include "engine/evidence/something_to_see.hpp"
 #include "engine/foundation/text.hpp"
 #include "engine/foundation/units.hpp"
 #include "engine/trail/describe.hpp"
@@ -141,23 +142,15 @@ pack::Cautions cautions_of(const Session& session) {
 /// A look at what was repaired since the engine last ran may be at the old part.
 std::string old_part_in_words(const Session& session) {
   const Entry& entry = session.journal.entries.back();
-  const Evidence& evidence = session.diagnosis->evidence();
-  if (entry.event != Event::record) return {};
-  for (const Observation& seen : evidence.observations) {
-    const std::optional<std::size_t> cause =
-        session.diagnosis->model().findings[seen.finding].cause;
-    if (seen.entry != entry.number || !cause) continue;
-    for (const RepairDone& done : evidence.repairs) {
-      if (done.cause != *cause || done.epoch <= evidence.ran_in) continue;
-      return wrapped(fmt::format("Taken as what it looks like since entry {}. Was that the old "
-                                 "part, or seen before the repair? Then: tickover strike {} {} "
-                                 "--reason \"seen before the repair\"; strike entry {} too, record "
-                                 "what was seen, then the repair.",
-                                 done.entry, printable(session.path), entry.number, done.entry),
-                     0);
-    }
-  }
-  return {};
+  const auto repair =
+      repair_before_look(session.diagnosis->model(), session.diagnosis->evidence(), entry);
+  if (entry.event != Event::record || !repair) return {};
+  return wrapped(fmt::format("Taken as what it looks like since entry {}. Was that the old part, "
+                             "or seen before the repair? Then: tickover strike {} {} --reason "
+                             "\"seen before the repair\"; strike entry {} too, record what was "
+                             "seen, then the repair.",
+                             *repair, printable(session.path), entry.number, *repair),
+                 0);
 }
 
 std::string standing(const Session& session) {

@@ -184,6 +184,13 @@ std::string repair_text(const pack::Pack& pack, std::size_t index) {
   return out + steps_text(pack, repair.cautions, repair.how);
 }
 
+std::string first_start_text(const pack::Pack& pack, const pack::Cautions& cautions) {
+  std::vector<std::string> ids;
+  for (const std::size_t caution : cautions) ids.push_back(pack.cautions[caution].id);
+  if (ids.empty()) return {};
+  return wrapped("At the first start after it was opened or closed too: " + join_words(ids), 0);
+}
+
 std::string layer_text(const pack::Pack& pack, std::size_t index) {
   const pack::Layer& layer = pack.layers[index];
   return wrapped(layer.name, 0) +
@@ -191,17 +198,18 @@ std::string layer_text(const pack::Pack& pack, std::size_t index) {
                      minutes_in_words(layer.open_minutes), minutes_in_words(layer.close_minutes),
                      layer.runs_open ? "runs" : "does not run") +
          wrapped("Before it: " + names(pack.layers, layer.behind), 0) +
-         steps_text(pack, layer.cautions, {});
+         steps_text(pack, layer.cautions, {}) + first_start_text(pack, layer.first_start);
 }
 
-/// The entries that give the caution.
+/// The entries that have the caution in that list of theirs.
 template <class Entry>
-std::string given_by(const std::vector<Entry>& entries, std::size_t caution) {
+std::string given_by(const std::vector<Entry>& entries, pack::Cautions Entry::*list,
+                     std::size_t caution, const std::string& when = "") {
   std::string out;
   for (const Entry& entry : entries) {
-    const auto end = entry.cautions.end();
-    if (std::find(entry.cautions.begin(), end, caution) == end) continue;
-    out += labelled("  - ", entry.name + " (" + entry.id + ")", 4);
+    const pack::Cautions& cautions = entry.*list;
+    if (std::find(cautions.begin(), cautions.end(), caution) == cautions.end()) continue;
+    out += labelled("  - ", when + entry.name + " (" + entry.id + ")", 4);
   }
   return out;
 }
@@ -209,8 +217,11 @@ std::string given_by(const std::vector<Entry>& entries, std::size_t caution) {
 std::string caution_text(const pack::Pack& pack, std::size_t index) {
   const pack::Caution& caution = pack.cautions[index];
   return wrapped("A caution; kind of hazard: " + caution.hazard, 0) +
-         cautions_in_words(pack, {index}) + "Given with\n" + given_by(pack.layers, index) +
-         given_by(pack.checks, index) + given_by(pack.repairs, index);
+         cautions_in_words(pack, {index}) + "Given with\n" +
+         given_by(pack.layers, &pack::Layer::cautions, index) +
+         given_by(pack.layers, &pack::Layer::first_start, index, "the first start after: ") +
+         given_by(pack.checks, &pack::Check::cautions, index) +
+         given_by(pack.repairs, &pack::Repair::cautions, index);
 }
 
 std::string risk_text(const pack::Pack& pack, std::size_t index) {
@@ -223,6 +234,13 @@ std::string risk_text(const pack::Pack& pack, std::size_t index) {
                                 number_text(raise.odds), raise.reason),
                     4);
   }
+  const auto left_by = [&](const auto& entries, const std::vector<std::size_t>& which) {
+    if (!which.empty()) {
+      out += wrapped("Left behind by a job that cured: " + names(entries, which), 0);
+    }
+  };
+  left_by(pack.layers, risk.left_by_layers);
+  left_by(pack.repairs, risk.left_by_repairs);
   return out;
 }
 

@@ -75,20 +75,6 @@ int run(World& world, const Words& words) {
   return kDone;
 }
 
-constexpr std::size_t kLeftShown = 3;
-constexpr double kLeastLeft = 0.05;
-
-/// What the job before left most probable: nobody may have looked for it.
-std::vector<std::string> left_then(const Diagnosis& before) {
-  const std::vector<double> present = before.infer().present_now;
-  std::vector<std::string> told;
-  for (const std::size_t cause : belief::largest_first(present, kLeftShown)) {
-    if (present[cause] < kLeastLeft) break;
-    told.push_back(before.model().describe_cause(cause) + " " + percent(present[cause]));
-  }
-  return told;
-}
-
 /// A sheet that is named; else the one that the job before was worked by.
 Machine machine_of(World& world, const Words& words, const std::optional<Session>& before) {
   if (!before || words.has("machine")) {
@@ -113,16 +99,6 @@ void add_risks(std::vector<std::string> before, std::vector<std::string>& risks)
   risks = std::move(before);
 }
 
-/// Without those that work leaves behind and time takes away.
-std::vector<std::string> lasting(const pack::Pack& pack, std::vector<std::string> risks) {
-  std::erase_if(risks, [&](const std::string& id) {
-    const auto risk = pack::find(pack.risks, id);
-    return risk &&
-           !(pack.risks[*risk].left_by_layers.empty() && pack.risks[*risk].left_by_repairs.empty());
-  });
-  return risks;
-}
-
 /// Who opens a job a second time may have its machine back.
 void require_new(const World& world, const std::string& path) {
   if (!world.store.exists(path)) return;
@@ -141,17 +117,16 @@ Opened open_job(World& world, const Words& words) {
   if (words.has("after")) before = read_earlier(world, words.text("after"));
   const Machine machine = machine_of(world, words, before);
   tell_of_unknown_features(world, pack, machine);
-  std::vector<std::string> left;
+  std::vector<Standing> left;
   Entry entry = entry_from_options(words, Event::open);
   entry.number = 1;
   entry.time = world.store.now();
   entry.opening = Opening{pack.id,       pack.version,          pack.hash,
                           machine.sheet, words.several("risk"), words.text("complaint")};
   if (before) {
-    add_risks(risks_left(*before->diagnosis), entry.opening->risks);
-    add_risks(lasting(pack, before->journal.opening().risks), entry.opening->risks);
+    add_risks(risks_taken_over(*before->diagnosis, before->journal), entry.opening->risks);
     entry.opening->earlier = earlier_of(*before->diagnosis, before->journal, words.text("after"));
-    left = left_then(*before->diagnosis);
+    left = left_most_probable(*before->diagnosis);
   }
   const Journal journal = with_entry({}, entry, path);
   // both refuse before anything is written

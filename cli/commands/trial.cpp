@@ -287,7 +287,8 @@ std::vector<Option> options() {
        .placeholder = "S",
        .usual = "1"},
       {.name = "policy",
-       .help = "only these: planner, one-step, ratio, most-probable, entropy, printed-order, "
+       .help = "only these: planner, one-step, one-step-exact, ratio, most-probable, entropy, "
+               "printed-order, "
                "strip-first, "
                "truth; the others are compared with the first",
        .kind = Kind::texts,

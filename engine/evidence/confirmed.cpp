@@ -80,10 +80,7 @@ class Namer {
                                           const std::vector<std::size_t>& places) const {
     std::vector<std::size_t> repaired;
     for (const std::size_t place : places) {
-      const auto of_it = [&](const RepairDone& done) { return done.cause == place; };
-      if (std::any_of(evidence_.repairs.begin(), evidence_.repairs.end(), of_it)) {
-        repaired.push_back(place);
-      }
+      if (tickover::repaired(evidence_, place)) repaired.push_back(place);
     }
     if (repaired.size() == 1 || !is_new_) return repaired;
     throw InputError(InputFault::usage, "",
@@ -117,6 +114,11 @@ std::vector<std::size_t> causes_confirmed(const Model& model, const Evidence& ev
                                           const Entry& entry, bool is_new) {
   const std::set<std::size_t> all = Namer(model, evidence, entry, is_new).instances();
   return {all.begin(), all.end()};
+}
+
+bool repaired(const Evidence& evidence, std::size_t cause) {
+  return std::any_of(evidence.repairs.begin(), evidence.repairs.end(),
+                     [&](const RepairDone& done) { return done.cause == cause; });
 }
 
 std::string cause_word(const Model& model, std::size_t instance) {

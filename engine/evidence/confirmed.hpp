@@ -16,6 +16,9 @@ namespace tickover {
 std::vector<std::size_t> causes_confirmed(const Model& model, const Evidence& evidence,
                                           const Entry& entry, bool is_new);
 
+/// Something was done to remove the cause instance.
+bool repaired(const Evidence& evidence, std::size_t cause);
+
 /// How `instance` is typed: "pilot-jet-blocked@3", without the number where there is no other.
 std::string cause_word(const Model& model, std::size_t instance);
 

@@ -26,4 +26,16 @@ void require_something_to_see(const Model& model, const Evidence& evidence, cons
   }
 }
 
+std::optional<std::size_t> repair_before_look(const Model& model, const Evidence& evidence,
+                                              const Entry& entry) {
+  for (const Observation& seen : evidence.observations) {
+    const std::optional<std::size_t> cause = model.findings[seen.finding].cause;
+    if (seen.entry != entry.number || !cause) continue;
+    for (const RepairDone& done : evidence.repairs) {
+      if (done.cause == *cause && done.epoch > evidence.ran_in) return done.entry;
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace tickover

@@ -23,14 +23,15 @@ std::optional<Proposal> Carried::first() {
 /// left.
 bool Carried::learn() {
   const std::size_t known = observations_;
-  const bool only_seen = lookahead_ && evidence_.repairs.size() == repairs_ &&
-                         evidence_.replaced.size() == replaced_ &&
-                         evidence_.repairs_since_verify == unverified_ &&
-                         evidence_.observations.size() >= known;
+  const bool only_seen =
+      lookahead_ && evidence_.repairs.size() == repairs_ &&
+      evidence_.replaced.size() == replaced_ && evidence_.repairs_since_verify == unverified_ &&
+      evidence_.complaint.size() == complaint_ && evidence_.observations.size() >= known;
   observations_ = evidence_.observations.size();
   repairs_ = evidence_.repairs.size();
   replaced_ = evidence_.replaced.size();
   unverified_ = evidence_.repairs_since_verify;
+  complaint_ = evidence_.complaint.size();
   if (!only_seen || !of_their_own(known)) return false;
   return lookahead_->learn({evidence_.observations.begin() + static_cast<std::ptrdiff_t>(known),
                             evidence_.observations.end()}) >= kEnough;
@@ -57,8 +58,8 @@ bool Carried::draw() {
   const std::vector<std::size_t> looked = inspected(workshop_.model(), evidence_);
   const std::vector<double> shares = sample->shares();
   SampleCures cures(*sample, shares);
-  const Course course =
-      plan_course(workshop_, {cures, looked, evidence_.open_layers, unverified_ > 0});
+  const Course course = plan_course(
+      workshop_, {cures, looked, evidence_.open_layers, evidence_.repairs_since_verify > 0});
   lookahead_.emplace(workshop_, ground_, evidence_, looked, sample, course, kNarrow);
   return true;
 }

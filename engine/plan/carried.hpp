@@ -35,7 +35,7 @@ class Carried {
   belief::Case given_;  ///< that the scenarios were drawn from
   std::optional<Lookahead> lookahead_;
   // Of the evidence, what is weighed in already.
-  std::size_t observations_ = 0, replaced_ = 0, repairs_ = 0, unverified_ = 0;
+  std::size_t observations_ = 0, replaced_ = 0, repairs_ = 0, unverified_ = 0, complaint_ = 0;
 };
 
 }  // namespace tickover::plan

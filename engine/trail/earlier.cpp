@@ -4,22 +4,45 @@
 
 namespace tickover {
 
-std::vector<std::string> risks_left(const Diagnosis& job) {
-  std::vector<std::string> left;
-  // what came back after a cure may have begun with the work; what was never gone has not
-  const bool cured = job.evidence().verdict == "gone" || job.evidence().gone_before;
-  for (const pack::Risk& risk : job.model().pack.risks) {
-    if (!cured) break;
-    const bool opened =
-        std::any_of(risk.left_by_layers.begin(), risk.left_by_layers.end(),
-                    [&](std::size_t layer) { return job.evidence().opened.contains(layer); });
-    const bool repaired =
-        std::any_of(risk.left_by_repairs.begin(), risk.left_by_repairs.end(), [&](std::size_t r) {
-          const std::vector<RepairDone>& done = job.evidence().repairs;
-          return std::any_of(done.begin(), done.end(),
-                             [&](const RepairDone& one) { return one.repair == r; });
-        });
-    if (opened || repaired) left.push_back(risk.id);
+namespace {
+
+/// The job leaves it behind, where it found the complaint gone: only then can what came back have
+/// begun since.
+bool leaves(const Diagnosis& job, const pack::Risk& risk) {
+  const Evidence& evidence = job.evidence();
+  if (evidence.verdict != "gone" && !evidence.gone_before) return false;
+  const auto& layers = risk.left_by_layers;
+  const auto& repairs = risk.left_by_repairs;
+  return std::any_of(layers.begin(), layers.end(),
+                     [&](std::size_t layer) { return evidence.opened.contains(layer); }) ||
+         std::any_of(evidence.repairs.begin(), evidence.repairs.end(), [&](const RepairDone& one) {
+           return std::find(repairs.begin(), repairs.end(), one.repair) != repairs.end();
+         });
+}
+
+}  // namespace
+
+std::vector<std::string> risks_taken_over(const Diagnosis& job, const Journal& journal) {
+  const std::vector<pack::Risk>& risks = job.model().pack.risks;
+  std::vector<std::string> taken;
+  for (const std::string& id : journal.opening().risks) {
+    const auto known = pack::find(risks, id);
+    const bool of_work =
+        known && !(risks[*known].left_by_layers.empty() && risks[*known].left_by_repairs.empty());
+    if (!of_work) taken.push_back(id);
+  }
+  for (const pack::Risk& risk : risks) {
+    if (leaves(job, risk)) taken.push_back(risk.id);
+  }
+  return taken;
+}
+
+std::vector<Standing> left_most_probable(const Diagnosis& job) {
+  constexpr std::size_t kTold = 3;
+  const std::vector<double> present = job.infer().present_now;
+  std::vector<Standing> left;
+  for (const std::size_t cause : belief::largest_first(present, kTold)) {
+    if (present[cause] >= kInQuestion) left.push_back({cause, present[cause]});
   }
   return left;
 }

@@ -5,13 +5,17 @@
 #include <string>
 #include <vector>
 
-#include "engine/diagnosis.hpp"
+#include "engine/trail/trail.hpp"
 
 namespace tickover {
 
-/// Ids of the pack's risks that the job leaves behind (Risk::left_by_layers, left_by_repairs),
-/// where it found the complaint gone: only then can what came back have begun since.
-std::vector<std::string> risks_left(const Diagnosis& job);
+/// Ids of the risks that hold when the machine comes back: those of the opening, without what work
+/// leaves behind and time takes away (Risk::left_by_layers, left_by_repairs), and what this job
+/// leaves behind if it found the complaint gone.
+std::vector<std::string> risks_taken_over(const Diagnosis& job, const Journal& journal);
+
+/// The causes that the job left most probable, in question still, at most three.
+std::vector<Standing> left_most_probable(const Diagnosis& job);
 
 /// `name` is the file's name. Repairs are those that were not struck.
 Earlier earlier_of(const Diagnosis& job, const Journal& journal, const std::string& name);

@@ -15,6 +15,8 @@ const std::vector<PolicyEntry>& policies() {
   static const std::vector<PolicyEntry> all = {
       {"planner", "this planner, as 'next' does it", planner_policy},
       {"one-step", "one step ahead, over scenarios alone", one_step_policy},
+      {"one-step-exact", "as 'next --nodes 0' does it: what comes first priced exactly",
+       one_step_exact_policy},
       {"ratio", "p/c greedy: the planner's course without any further check", ratio_policy},
       {"most-probable", "looks at the most probable cause, then repairs it", most_probable_policy},
       {"entropy", "the check with most information per minute, then repairs", entropy_policy},

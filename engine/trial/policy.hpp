@@ -34,6 +34,7 @@ const PolicyEntry& policy_named(const std::string& name);  ///< must exist
 // One file each, policy_*.cpp.
 std::unique_ptr<Policy> planner_policy(const Settings& settings);
 std::unique_ptr<Policy> one_step_policy(const Settings& settings);
+std::unique_ptr<Policy> one_step_exact_policy(const Settings& settings);
 std::unique_ptr<Policy> ratio_policy(const Settings& settings);
 std::unique_ptr<Policy> most_probable_policy(const Settings& settings);
 std::unique_ptr<Policy> entropy_policy(const Settings& settings);

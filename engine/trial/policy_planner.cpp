@@ -69,6 +69,9 @@ std::unique_ptr<Policy> planner_policy(const Settings&) {
 std::unique_ptr<Policy> one_step_policy(const Settings&) {
   return std::make_unique<OneStepPolicy>();
 }
+std::unique_ptr<Policy> one_step_exact_policy(const Settings&) {
+  return std::make_unique<PlannerPolicy>(plan::Effort{.points = 0, .all_open = false});
+}
 std::unique_ptr<Policy> ratio_policy(const Settings&) { return std::make_unique<RatioPolicy>(); }
 std::unique_ptr<Policy> most_probable_policy(const Settings&) {
   return std::make_unique<MostProbablePolicy>();

@@ -111,6 +111,7 @@ void print_processes() {
   print_process("list causes, whole process", {program, "list", "causes"}, folder, "");
   print_trial("single", "planner", 8, folder, "");
   print_trial("four-inline", "planner", 8, folder, "");
+  print_trial("four-inline", "one-step-exact", 20, folder, "");
   print_trial("four-inline", "one-step", 40, folder, "aim 50");
   if (std::system(("rm -r " + folder).c_str()) != 0) std::printf("%s stays\n", folder.c_str());
 }

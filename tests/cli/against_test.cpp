@@ -60,6 +60,8 @@ TEST_CASE("what cannot be done now is told with its reason", "[cli][next]") {
   CHECK(bench.run({"record", "bike.job", "water-mist", "unsure"}).status == 0);
   CHECK_THAT(bench.told("water-mist"), Contains("without a clear answer (entry "));
   CHECK(bench.run({"repair", "bike.job", "clean-pilot"}).status == 0);
+  CHECK_THAT(bench.told("plug-look-pale"),
+             Contains("of the engine as it last ran, which was before the repair of entry "));
   CHECK(bench.run({"refit", "bike.job"}).status == 0);
   CHECK_THAT(bench.told("steady-surge"), Contains("before the first repair"));
 }

@@ -46,8 +46,8 @@ test::SmallPack small_pack() {
 
 trial::Trial small_trial() {
   trial::Trial trial =
-      trial_on("single", {"truth", "planner", "one-step", "ratio", "most-probable", "entropy",
-                          "printed-order", "strip-first"});
+      trial_on("single", {"truth", "planner", "one-step", "one-step-exact", "ratio",
+                          "most-probable", "entropy", "printed-order", "strip-first"});
   trial.pack = small_pack().pack;
   trial.machine = load_machine(test::plain_sheet(), test::machine_schema(), "plain.json");
   trial.settings.order.steps = {{2, {2}}, {1, {}}, {0, {0}}};
