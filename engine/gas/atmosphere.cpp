@@ -20,7 +20,6 @@ constexpr ValidRange kAltitude{"altitude", -5.0, 11.0, "km"};
 constexpr ValidRange kHeight{"height", -5.0, 11.1, "km"};
 constexpr ValidRange kPressure{"air pressure", 20.0, 120.0, "kPa"};
 constexpr ValidRange kReported{"pressure at sea level", 87.0, 108.5, "kPa"};
-constexpr ValidRange kTemperature{"air temperature", -60.0, 60.0, "degC"};
 constexpr ValidRange kVapourTemperature{"temperature of moist air", -45.0, 60.0, "degC"};
 constexpr ValidRange kHumidity{"relative humidity", 0.0, 100.0, "%"};
 constexpr ValidRange kDensity{"air density", 0.3639, 1.9306, "kg/m3"};

@@ -7,7 +7,6 @@ namespace {
 
 constexpr ValidRange kPower{"power", 0.5, 250.0, "kW"};
 constexpr ValidRange kConsumption{"specific consumption", 200.0, 800.0, "g/kWh"};
-constexpr ValidRange kFuelDensity{"fuel density", 600.0, 1000.0, "kg/m3"};
 constexpr ValidRange kCaught{"volume caught", 1.0, 5000.0, "ml"};
 constexpr ValidRange kTime{"time", 1.0, 3600.0, "s"};
 constexpr ValidRange kGiven{"flow given", 0.0, 20000.0, "ml/min"};

@@ -6,7 +6,6 @@ namespace tickover {
 namespace {
 
 constexpr ValidRange kDisplacement{"displacement", 20.0, 3000.0, "ml"};
-constexpr ValidRange kCylinders{"number of cylinders", 1.0, 8.0, "1"};
 constexpr ValidRange kSpeed{"engine speed", 100.0, 20000.0, "rpm"};
 constexpr ValidRange kFilling{"filling", 0.1, 130.0, "%"};
 

@@ -12,12 +12,9 @@ namespace {
 constexpr ValidRange kArm{"distance from the float's hinge", 5.0, 80.0, "mm"};
 constexpr ValidRange kSwing{"change of float height over its arm", -0.3, 0.3, "1"};
 constexpr ValidRange kColumn{"height of the fuel column", -100.0, 100.0, "mm"};
-constexpr ValidRange kFuelDensity{"fuel density", 600.0, 1000.0, "kg/m3"};
-constexpr ValidRange kSignal{"signal", 1.0, 60000.0, "Pa"};
 constexpr ValidRange kLip{"height of the outlet above the fuel", -20.0, 50.0, "mm"};
 constexpr ValidRange kLipAbove{"height of the outlet above the fuel", 0.0, 50.0, "mm"};
 constexpr ValidRange kLevelChange{"change of fuel level", -30.0, 30.0, "mm"};
-constexpr ValidRange kAirDensity{"air density", 0.3, 2.0, "kg/m3"};
 
 /// Signal that is left when the fuel has been lifted by `lift`.
 Pressure head_left(const FuelCircuit& circuit, Length lift) {

@@ -14,7 +14,6 @@ constexpr double kOxygenInAir = 0.2095;                                  // by v
 constexpr ValidRange kEthanolShare{"ethanol by volume", 0.0, 85.0, "%"};
 constexpr ValidRange kHydrogenRatio{"hydrogen per carbon atom", 0.0, 4.0, "1"};
 constexpr ValidRange kOxygenRatio{"oxygen per carbon atom", 0.0, 1.0, "1"};
-constexpr ValidRange kFuelDensity{"fuel density", 600.0, 1000.0, "kg/m3"};
 
 void require_fuel(const Fuel& fuel) {
   require_within(fuel.hydrogen_per_carbon, kHydrogenRatio);

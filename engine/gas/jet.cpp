@@ -15,11 +15,7 @@ constexpr ValidRange kFlowRatio{"ratio of jet flows", 0.05, 20.0, "1"};
 constexpr ValidRange kBore{"jet bore", 0.1, 4.0, "mm"};
 constexpr ValidRange kDrill{"drill", 0.1, 4.0, "mm"};
 constexpr ValidRange kThroat{"venturi throat", 5.0, 60.0, "mm"};
-constexpr ValidRange kCoefficient{"discharge coefficient", 0.01, 1.0, "1"};
 constexpr ValidRange kDifference{"pressure difference", 0.0, 100.0, "kPa"};
-constexpr ValidRange kFuelDensity{"fuel density", 600.0, 1000.0, "kg/m3"};
-constexpr ValidRange kAirDensity{"air density", 0.3, 2.0, "kg/m3"};
-constexpr ValidRange kSignal{"signal", 1.0, 60000.0, "Pa"};
 constexpr ValidRange kDrop{"filter drop", 0.0, 20.0, "kPa"};
 constexpr ValidRange kFuelFlow{"fuel flow", 0.001, 10000.0, "ml/min"};
 

@@ -10,7 +10,6 @@ namespace {
 constexpr ValidRange kFactor{"factor by which the hole raises lambda", 1.0, 3.0, "1"};
 constexpr ValidRange kIdle{"idle speed", 300.0, 3000.0, "rpm"};
 constexpr ValidRange kShare{"leak as share of the cylinder's air", 0.0, 2.0, "1"};
-constexpr ValidRange kCylinders{"number of cylinders", 1.0, 8.0, "1"};
 constexpr ValidRange kLambda{"lambda", 0.6, 1.5, "1"};
 
 }  // namespace

@@ -14,10 +14,8 @@ constexpr double k = kAirHeatRatio;
 
 constexpr ValidRange kDiameter{"hole diameter", 0.0, 112.0, "mm"};
 constexpr ValidRange kArea{"hole area", 0.0, 10000.0, "mm2"};
-constexpr ValidRange kCoefficient{"discharge coefficient", 0.01, 1.0, "1"};
 constexpr ValidRange kFlow{"air flow", 0.0, 1.0, "kg/s"};
 constexpr ValidRange kUpstream{"pressure before the hole", 1.0, 2000.0, "kPa"};
-constexpr ValidRange kTemperature{"air temperature", -60.0, 60.0, "degC"};
 
 void require_downstream(Pressure downstream, Pressure upstream) {
   if (downstream.value >= 1.0 && downstream <= upstream) return;

@@ -15,6 +15,14 @@ struct ValidRange {
   std::string_view unit;
 };
 
+// Ranges that more than one formula has.
+inline constexpr ValidRange kAirDensity{"air density", 0.3, 2.0, "kg/m3"};
+inline constexpr ValidRange kCoefficient{"discharge coefficient", 0.01, 1.0, "1"};
+inline constexpr ValidRange kCylinders{"number of cylinders", 1.0, 8.0, "1"};
+inline constexpr ValidRange kFuelDensity{"fuel density", 600.0, 1000.0, "kg/m3"};
+inline constexpr ValidRange kSignal{"signal", 1.0, 60000.0, "Pa"};
+inline constexpr ValidRange kTemperature{"air temperature", -60.0, 60.0, "degC"};
+
 /// Throws InputError (data) "manifold pressure 3 kPa is outside the range of this formula", with
 /// the range as hint, unless low <= value <= high. A value that is not a number is outside.
 void require_within(const Quantity& value, const ValidRange& range);

@@ -22,7 +22,7 @@ constexpr std::size_t kPlanned = 1;
 constexpr double kLeastBlamed = 0.01;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
-constexpr double kLeastMinutes = 0.1;
+constexpr double kLeastPlanMinutes = 0.1;
 /// Minutes by which a course must be cheaper to be worth a look instead of the present one.
 constexpr double kCheaper = 0.1;
 /// Of such courses, those that are worked out.
@@ -35,7 +35,7 @@ std::vector<std::size_t> worth_a_thought(const std::vector<Proposal>& options,
   std::vector<double> rate, gain;
   for (std::size_t i = 0; i < options.size(); ++i) {
     const double minutes = options[i].minutes() + options[i].consumables;
-    rate.push_back(told[i] / std::max(minutes, kLeastMinutes));
+    rate.push_back(told[i] / std::max(minutes, kLeastPlanMinutes));
     gain.push_back(told[i] * range - minutes);
   }
   const std::vector<std::size_t> by_rate = belief::largest_first(rate),
