@@ -112,28 +112,35 @@ double parse_money(const std::string& option, const std::string& text, std::stri
 /// says.
 void add_price(const std::string& text, const pack::Pack& pack, plan::Shop::Prices& prices) {
   const std::size_t sign = text.rfind('=');
-  const std::string name = text.substr(0, sign);
+  const std::string name(trimmed(text.substr(0, sign)));
   if (sign == std::string::npos || name.empty()) {
     throw InputError(InputFault::usage, "--price", "'" + text + "' should be a name and an amount",
                      "for instance: --price 'intake rubber=24'");
   }
-  const double money = parse_money("--price", text.substr(sign + 1), prices.currency);
+  const double money =
+      parse_money("--price", std::string(trimmed(text.substr(sign + 1))), prices.currency);
   const bool check = pack::find(pack.checks, name).has_value();
   if (!check) checked(plan::Constraints{.parts = {name}}, pack, InputFault::usage, "--price");
   std::vector<std::pair<std::string, double>>& list = check ? prices.consumables : prices.parts;
   list.insert(list.begin(), std::pair(name, money));
 }
 
-/// "plug=6,50, jet=4" are two prices: what follows a comma without a name belongs to the amount.
+/// "plug=6,50, cap, with screw=4" are two prices: after an amount a digit alone goes on with it,
+/// anything else begins a name, which may hold commas itself.
 std::vector<std::string> prices_listed(const std::string& text) {
   std::vector<std::string> listed;
+  bool amount_begun = false;
   std::istringstream in(text);
   for (std::string part; std::getline(in, part, ',');) {
-    if (listed.empty() || part.find('=') != std::string::npos) {
-      const std::size_t begin = part.find_first_not_of(' ');
-      listed.push_back(begin == std::string::npos ? "" : part.substr(begin));
+    const std::size_t begin = std::min(part.find_first_not_of(' '), part.size());
+    const bool priced = part.find('=') != std::string::npos;
+    const bool digit = begin < part.size() && part[begin] >= '0' && part[begin] <= '9';
+    if (listed.empty() || (amount_begun && (priced || !digit))) {
+      listed.push_back(part.substr(begin));
+      amount_begun = priced;
     } else {
       listed.back() += "," + part;
+      amount_begun = amount_begun || priced;
     }
   }
   return listed;

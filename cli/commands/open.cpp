@@ -11,6 +11,7 @@
 #include "cli/rider_words.hpp"
 #include "cli/session.hpp"
 #include "engine/foundation/error.hpp"
+#include "engine/foundation/text.hpp"
 #include "engine/trail/earlier.hpp"
 
 namespace tickover::cli {
@@ -99,6 +100,29 @@ void add_risks(std::vector<std::string> before, std::vector<std::string>& risks)
   risks = std::move(before);
 }
 
+/// Leaves out those of the job before that hold no more: its rubber is new by now.
+void leave_out(const std::vector<std::string>& gone, const std::vector<std::string>& said_now,
+               const pack::Pack& pack, std::vector<std::string>& taken_over) {
+  const auto refuse = [](const std::string& what, const std::string& hint) {
+    throw InputError(InputFault::usage, "--no-risk", what, hint);
+  };
+  for (const std::string& risk : gone) {
+    if (!pack::find(pack.risks, risk)) {
+      throw unknown_name(InputFault::usage, "--no-risk", "risk", risk, pack::ids_of(pack.risks));
+    }
+    if (std::find(said_now.begin(), said_now.end(), risk) != said_now.end()) {
+      refuse("'" + risk + "' is said with --risk too", "say one of them");
+    }
+    if (std::find(taken_over.begin(), taken_over.end(), risk) == taken_over.end()) {
+      refuse("'" + risk + "' is none that the job before leaves",
+             "it leaves: " + (taken_over.empty() ? "none" : join_words(taken_over)));
+    }
+  }
+  std::erase_if(taken_over, [&](const std::string& risk) {
+    return std::find(gone.begin(), gone.end(), risk) != gone.end();
+  });
+}
+
 /// Who opens a job a second time may have its machine back.
 void require_new(const World& world, const std::string& path) {
   if (!world.store.exists(path)) return;
@@ -115,6 +139,10 @@ Opened open_job(World& world, const Words& words) {
   const pack::Pack pack = load_pack(world);
   std::optional<Session> before;
   if (words.has("after")) before = read_earlier(world, words.text("after"));
+  if (!before && words.has("no-risk")) {
+    throw InputError(InputFault::usage, "--no-risk",
+                     "there is no job before to take risks over from", "it goes with --after JOB");
+  }
   const Machine machine = machine_of(world, words, before);
   tell_of_unknown_features(world, pack, machine);
   std::vector<Standing> left;
@@ -124,7 +152,9 @@ Opened open_job(World& world, const Words& words) {
   entry.opening = Opening{pack.id,       pack.version,          pack.hash,
                           machine.sheet, words.several("risk"), words.text("complaint")};
   if (before) {
-    add_risks(risks_taken_over(*before->diagnosis, before->journal), entry.opening->risks);
+    std::vector<std::string> taken_over = risks_taken_over(*before->diagnosis, before->journal);
+    leave_out(words.several("no-risk"), entry.opening->risks, pack, taken_over);
+    add_risks(std::move(taken_over), entry.opening->risks);
     entry.opening->earlier = earlier_of(*before->diagnosis, before->journal, words.text("after"));
     left = left_most_probable(*before->diagnosis);
   }
@@ -170,6 +200,11 @@ Command open_command() {
                     "risks and what was done then are taken over",
             .placeholder = "JOB",
             .names = Names::job},
+           {.name = "no-risk",
+            .help = "with --after: a risk of that job which holds no more; may be repeated",
+            .kind = Kind::texts,
+            .placeholder = "ID",
+            .names = Names::risk},
            {.name = "by", .help = "who opens it", .placeholder = "NAME"}},
           run};
 }

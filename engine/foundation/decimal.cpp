@@ -35,12 +35,6 @@ std::string plain(std::string_view text) {
   return copy;
 }
 
-std::string_view trimmed(std::string_view text) {
-  const std::size_t begin = text.find_first_not_of(' ');
-  if (begin == std::string_view::npos) return {};
-  return text.substr(begin, text.find_last_not_of(' ') - begin + 1);
-}
-
 /// The run of digits and decimal marks at the start.
 std::string_view head_of(std::string_view text) {
   return text.substr(0, std::min(text.find_first_not_of("0123456789.,"), text.size()));
@@ -130,6 +124,12 @@ double take_unsigned(std::string_view& rest, std::string_view text) {
 }
 
 }  // namespace
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t begin = text.find_first_not_of(' ');
+  if (begin == std::string_view::npos) return {};
+  return text.substr(begin, text.find_last_not_of(' ') - begin + 1);
+}
 
 Decimal parse_decimal(std::string_view text) {
   const std::string copy = plain(text);

@@ -18,4 +18,7 @@ struct Decimal {
 /// thousands as well as decimals ("1,100"), and for a fraction without sense ("2 4/3", "1/0").
 Decimal parse_decimal(std::string_view text);
 
+/// `text` without the blanks around it.
+std::string_view trimmed(std::string_view text);
+
 }  // namespace tickover

@@ -153,6 +153,32 @@ TEST_CASE("work leaves its risks where it cured, and not for ever", "[cli][finis
   CHECK(risks(cured, "third.job") == nlohmann::json{"old-rubber"});
 }
 
+TEST_CASE("a risk of the job before that holds no more is left out", "[cli][finish][errors]") {
+  const Cured job;
+  CHECK(job.run("finish bike.job").status == 0);
+  const auto refused = [&](const std::string& more) {
+    const auto told = job.run("open new.job " + more);
+    CHECK(told.status == 2);
+    CHECK(job.scratch.files().count("new.job") == 0);
+    return told.err;
+  };
+  CHECK_THAT(refused("--after bike.job --no-risk old-ruber"),
+             Contains("--no-risk: no risk named 'old-ruber'") && Contains("nearest: old-rubber"));
+  CHECK_THAT(refused("--after bike.job --no-risk long-storage"),
+             Contains("'long-storage' is none that the job before leaves") &&
+                 Contains("old-rubber, carburettors-recently-off and tank-recently-off"));
+  CHECK_THAT(refused("--after bike.job --risk old-rubber --no-risk old-rubber"),
+             Contains("'old-rubber' is said with --risk too"));
+  CHECK_THAT(refused("--machine four-inline --no-risk old-rubber"),
+             Contains("--no-risk") && Contains("--after"));
+  const auto opened =
+      job.run("open new.job --after bike.job --no-risk old-rubber --no-risk tank-recently-off");
+  CHECK(opened.status == 0);
+  CHECK_THAT(opened.out, Contains("Carburettors off or apart") && !Contains("Tank off lately"));
+  CHECK(nlohmann::json::parse(job.scratch.read("new.job")).at("opening").at("risks") ==
+        nlohmann::json{"carburettors-recently-off"});
+}
+
 TEST_CASE("a machine that comes back is the same machine", "[cli][finish][errors]") {
   const Cured job;
   CHECK(job.run("finish bike.job --cause pilot-jet-blocked").status == 0);

@@ -95,6 +95,23 @@ TEST_CASE("prices in options that are none are refused", "[cli][shop][errors]") 
         "tickover: --price: no part named 'pilot jett'\n  nearest: pilot jet\n");
 }
 
+TEST_CASE("a part whose name holds commas has its price, alone and among others", "[cli][shop]") {
+  const auto money = [](const std::vector<std::string>& more) {
+    std::vector<std::string> words = {"--json", "--hour", "62 EUR"};
+    words.insert(words.end(), more.begin(), more.end());
+    return test::json_of(next_with(shop_text(), words).out).at("money");
+  };
+  const auto apart = money({"--price", "pilot jet=6.5", "--price",
+                            "cap, screw with washer, or vacuum hose=9.5", "--price", "plug=7"});
+  CHECK(apart != money({}));
+  CHECK(money({"--price",
+               "pilot jet=6,5, cap, screw with washer, or vacuum hose = 9,50 EUR, plug=7"}) ==
+        apart);
+  const test::ProgramResult told = next_with(shop_text(), {"--price", "cap, skrew=9"});
+  CHECK(told.status == 2);
+  CHECK_THAT(told.err, Catch::Contains("no part named 'cap, skrew'"));
+}
+
 TEST_CASE("a shop's file that is wrong is refused by place", "[cli][shop][errors]") {
   const auto refusal = [](const std::string& what, const std::string& with) {
     const test::ProgramResult told = next_with(replaced(shop_text(), what, with));
