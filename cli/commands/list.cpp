@@ -1,7 +1,10 @@
+#include <fmt/format.h>
+
 #include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_status.hpp"
+#include "cli/features.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
 #include "cli/session.hpp"
@@ -45,11 +48,27 @@ std::vector<Item> machines(const World& world) {
   return items;
 }
 
+/// Each with what asks for it, since "points" alone does not tell what is meant: the first few by
+/// name; all where a word is looked for.
+std::vector<Item> features(const pack::Pack& pack, const std::string& word) {
+  constexpr std::size_t kNamed = 3;
+  std::vector<Item> items;
+  for (auto& [feature, names] : features_asked_for(pack)) {
+    const std::size_t told = word.empty() ? std::min(names.size(), kNamed) : names.size();
+    std::string text = "asked for by";
+    for (std::size_t i = 0; i < told; ++i) text += (i == 0 ? ": " : "; ") + names[i];
+    if (told < names.size()) text += fmt::format("; {} more", names.size() - told);
+    items.push_back({feature, text});
+  }
+  return items;
+}
+
 std::vector<Item> items_of(const World& world, const std::string& kind, const std::string& word) {
   if (kind == "machines") return machines(world);
   const pack::Pack pack = load_pack(world);
   std::vector<Item> items;
   if (kind == "symptoms") return symptoms(pack, word);
+  if (kind == "features") return features(pack, word);
   if (kind == "checks") add(items, pack.checks);
   if (kind == "causes") add(items, pack.causes);
   if (kind == "repairs") add(items, pack.repairs);
@@ -66,8 +85,9 @@ std::vector<Item> items_of(const World& world, const std::string& kind, const st
 }
 
 const std::vector<std::string>& kinds() {
-  static const std::vector<std::string> names = {"symptoms", "checks",   "causes", "repairs",
-                                                 "layers",   "cautions", "risks",  "machines"};
+  static const std::vector<std::string> names = {"symptoms", "checks",   "causes",
+                                                 "repairs",  "layers",   "cautions",
+                                                 "risks",    "features", "machines"};
   return names;
 }
 
@@ -97,7 +117,7 @@ int run(World& world, const Words& words) {
 
 Command list_command() {
   return {"list",
-          "Lists symptoms, checks, causes, repairs, layers, cautions, risks or machines.",
+          "Lists symptoms, checks, causes, repairs, layers, cautions, risks, features or machines.",
           {{.name = "kind", .help = "what to list", .choices = kinds()},
            {.name = "word", .help = "a word that the entries hold", .needed = false}},
           "tickover list symptoms hang",

@@ -5,6 +5,7 @@
 
 #include "cli/earlier_words.hpp"
 #include "cli/exit_status.hpp"
+#include "cli/features.hpp"
 #include "cli/opened.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
@@ -17,30 +18,17 @@
 namespace tickover::cli {
 namespace {
 
-/// Features that this pack asks for; a sheet may name others, but a slip of the pen is worth a
+/// A sheet may name features that this pack does not ask for, but a slip of the pen is worth a
 /// word.
-std::vector<std::string> known_features(const pack::Pack& pack) {
-  std::vector<std::string> known;
-  const auto add = [&](const auto& entries) {
-    for (const auto& entry : entries)
-      known.insert(known.end(), entry.needs.begin(), entry.needs.end());
-  };
-  add(pack.causes);
-  add(pack.findings);
-  add(pack.checks);
-  add(pack.repairs);
-  add(pack.layers);
-  return known;
-}
-
 void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machine& machine) {
-  const std::vector<std::string> known = known_features(pack);
+  std::vector<std::string> known;
+  for (const auto& [name, entries] : features_asked_for(pack)) known.push_back(name);
   for (const std::string& feature : machine.features) {
     if (std::find(known.begin(), known.end(), feature) != known.end()) continue;
     const std::string near = nearest(feature, known);
     if (near.empty() || near == feature) continue;
     world.talk << "machine '" << machine.id << "': nothing in the pack asks for the feature '"
-               << feature << "'; nearest: " << near << "\n";
+               << feature << "'; nearest: " << near << " (tickover list features)\n";
   }
 }
 

@@ -1,0 +1,17 @@
+/// @file
+/// What a machine's sheet can name under "features".
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "engine/pack/pack.hpp"
+
+namespace tickover::cli {
+
+/// Each feature that entries of the pack need, with the names of those entries: causes first, then
+/// repairs, checks, findings and layers. Without "multi", which the number of carburettors tells.
+std::map<std::string, std::vector<std::string>> features_asked_for(const pack::Pack& pack);
+
+}  // namespace tickover::cli
