@@ -16,6 +16,23 @@ double alarm(const pack::Finding& inspection, pack::Number pack::Outcome::*given
   return sum;
 }
 
+/// Something of single cylinders, that this machine has.
+bool mends_cylinders(const Model& model, const pack::Repair& repair) {
+  return std::any_of(model.causes.begin(), model.causes.end(), [&](const CauseInstance& cause) {
+    return cause.place.scope == pack::Scope::cylinder &&
+           std::any_of(repair.removes.begin(), repair.removes.end(),
+                       [&](const pack::Removal& one) { return one.cause == cause.cause; });
+  });
+}
+
+std::vector<Place> cylinders(const Model& model, Place place) {
+  std::vector<Place> places;
+  for (const std::size_t one : model.cylinders_of(place)) {
+    places.push_back({pack::Scope::cylinder, one});
+  }
+  return places;
+}
+
 }  // namespace
 
 Workshop::Workshop(const Model& model, Shop shop)
@@ -59,6 +76,8 @@ const std::vector<Answer>& Workshop::answers(std::size_t instance) const {
 void Workshop::add_repairs(std::size_t repair) {
   std::map<std::pair<pack::Scope, std::size_t>, CourseStep> by_place;
   std::vector<belief::Removal> everywhere;
+  // with a cylinder's rubber its carburettor's clamp is off too: one repair, not two
+  const bool by_cylinder = mends_cylinders(model_, model_.pack.repairs[repair]);
   for (const pack::Removal& removal : model_.pack.repairs[repair].removes) {
     const pack::Scope scope = model_.pack.causes[removal.cause].scope;
     for (const Place place : model_.places(scope)) {
@@ -69,9 +88,11 @@ void Workshop::add_repairs(std::size_t repair) {
         everywhere.push_back(one);
         continue;
       }
-      CourseStep& step = by_place[{scope, place.number}];
-      step.place = place;
-      step.removals.push_back(one);
+      for (const Place where : by_cylinder ? cylinders(model_, place) : std::vector<Place>{place}) {
+        CourseStep& step = by_place[{where.scope, where.number}];
+        step.place = where;
+        step.removals.push_back(one);
+      }
     }
   }
   if (by_place.empty() && !everywhere.empty()) by_place[{pack::Scope::engine, 0}];

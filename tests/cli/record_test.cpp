@@ -289,6 +289,22 @@ TEST_CASE("nothing is found cured that nobody has repaired", "[cli][record]") {
   CHECK(bench.run({"verify", "bike.job", "gone"}).status == 0);
 }
 
+TEST_CASE("what the last road test still had is not cured without a repair", "[cli][record]") {
+  const Bench bench;
+  CHECK(bench.run({"record", "bike.job", "idle-hunts", "clear"}).status == 0);
+  CHECK(bench.run({"repair", "bike.job", "renew-fuel"}).status == 0);
+  CHECK(bench.run({"verify", "bike.job", "still"}).status == 1);
+  const std::string before = bench.journal();
+  const auto gone = bench.run({"verify", "bike.job", "gone"});
+  CHECK(gone.status == 2);
+  CHECK_THAT(gone.err, Contains("nothing was repaired since") && Contains("tickover note"));
+  CHECK(bench.journal() == before);
+  CHECK(bench.run({"verify", "bike.job", "still"}).status == 1);  // tried again, no better
+  CHECK(bench.run({"strike", "bike.job", "4", "--reason", "cold engine"}).status == 0);
+  CHECK(bench.run({"strike", "bike.job", "5", "--reason", "cold engine"}).status == 0);
+  CHECK(bench.run({"verify", "bike.job", "gone"}).status == 0);
+}
+
 TEST_CASE("explain names the answer that each strength is for", "[cli]") {
   const Bench bench;
   CHECK_THAT(bench.run({"explain", "cold-header"}).out,
