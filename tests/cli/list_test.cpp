@@ -2,6 +2,7 @@
 /// What a machine's own sheet can name is told, with what asks for it.
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "tests/support/json_text.hpp"
 #include "tests/support/program.hpp"
@@ -31,8 +32,7 @@ TEST_CASE("every feature that the pack asks for is listed, and no other", "[cli]
   CHECK(wanted.erase("multi") == 1);  // the number of carburettors tells
   std::set<std::string> told;
   const nlohmann::json list = test::json_of(listed({"--json"}).out);
-  for (const auto& entry : list.at("entries"))
-    told.insert(entry.at("id").get<std::string>());
+  for (const auto& entry : list.at("entries")) told.insert(entry.at("id").get<std::string>());
   CHECK(told == wanted);
   CHECK(told.size() > 20);
 }

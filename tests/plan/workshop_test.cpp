@@ -1,6 +1,7 @@
 /// @file
 /// What can be done on a machine: each repair once at a place, however its causes are placed.
 #include <catch2/catch.hpp>
+#include <set>
 
 #include "tests/support/small_pack.hpp"
 
