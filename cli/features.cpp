@@ -1,5 +1,7 @@
 #include "cli/features.hpp"
 
+#include "engine/machine/machine.hpp"
+
 namespace tickover::cli {
 
 std::map<std::string, std::vector<std::string>> features_asked_for(const pack::Pack& pack) {
@@ -13,7 +15,9 @@ std::map<std::string, std::vector<std::string>> features_asked_for(const pack::P
   add(pack.checks);
   add(pack.findings);
   add(pack.layers);
-  names.erase("multi");
+  Machine bare;
+  bare.carburettors.resize(2);
+  std::erase_if(names, [&](const auto& one) { return bare.has(one.first); });
   return names;
 }
 

@@ -11,7 +11,7 @@
 namespace tickover::cli {
 
 /// Each feature that entries of the pack need, with the names of those entries: causes first, then
-/// repairs, checks, findings and layers. Without "multi", which the number of carburettors tells.
+/// repairs, checks, findings and layers. Without what the number of carburettors tells already.
 std::map<std::string, std::vector<std::string>> features_asked_for(const pack::Pack& pack);
 
 }  // namespace tickover::cli

@@ -138,40 +138,6 @@ Session read_job(World& world, const std::string& path) {
   return session;
 }
 
-namespace {
-
-/// Before the last entry a road test found the complaint still there, and nothing was repaired
-/// since.
-bool tested_in_vain(const Journal& journal) {
-  std::vector<const Entry*> before = journal.valid();
-  before.pop_back();
-  const auto last = std::find_if(before.rbegin(), before.rend(), [](const Entry* one) {
-    return one->event == Event::repair || one->event == Event::verify;
-  });
-  return last != before.rend() && (*last)->event == Event::verify && (*last)->what == "still";
-}
-
-/// A symptom told and now not found any more, nothing having been done, would count as never told;
-/// nor does a road test cure what the one before it, since the last repair, still had.
-void require_repair_before_gone(const Entry& entry, const Evidence& evidence,
-                                const Journal& journal) {
-  if (entry.event != Event::verify || entry.what == "still") return;
-  const std::string since = "'tickover note' keeps when; 'verify JOB still' for one that is there";
-  if (evidence.epoch == 0) {
-    throw InputError(InputFault::usage, "",
-                     "nothing was repaired yet, so no road test can find the complaint cured",
-                     "one that comes and goes by itself: " + since);
-  }
-  if (tested_in_vain(journal)) {
-    throw InputError(InputFault::usage, "",
-                     "the last road test found the complaint still there, and nothing was repaired "
-                     "since",
-                     "was that test wrong, strike it; one that comes and goes by itself: " + since);
-  }
-}
-
-}  // namespace
-
 Session add_entry(World& world, const Words& words, Entry entry) {
   const std::string path = words.required("job");
   const std::shared_ptr<void> guard = world.store.lock(path);
@@ -194,7 +160,6 @@ Session add_entry(World& world, const Words& words, Entry entry) {
   const std::size_t torn = session.journal.torn.size();
   session.journal = with_entry(std::move(session.journal), entry, path);
   diagnose(world, session, true);
-  require_repair_before_gone(entry, session.diagnosis->evidence(), session.journal);
   set_aside_torn(world, session);
   world.store.append(path, session.file_size, torn, text);
   return session;

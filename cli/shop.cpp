@@ -129,18 +129,16 @@ void add_price(const std::string& text, const pack::Pack& pack, plan::Shop::Pric
 /// anything else begins a name, which may hold commas itself.
 std::vector<std::string> prices_listed(const std::string& text) {
   std::vector<std::string> listed;
-  bool amount_begun = false;
   std::istringstream in(text);
   for (std::string part; std::getline(in, part, ',');) {
-    const std::size_t begin = std::min(part.find_first_not_of(' '), part.size());
-    const bool priced = part.find('=') != std::string::npos;
-    const bool digit = begin < part.size() && part[begin] >= '0' && part[begin] <= '9';
-    if (listed.empty() || (amount_begun && (priced || !digit))) {
-      listed.push_back(part.substr(begin));
-      amount_begun = priced;
+    const std::string_view piece = trimmed(part);
+    const bool digits = !piece.empty() && piece[0] >= '0' && piece[0] <= '9' &&
+                        piece.find('=') == std::string_view::npos;
+    const bool priced = !listed.empty() && listed.back().find('=') != std::string::npos;
+    if (listed.empty() || (priced && !digits)) {
+      listed.emplace_back(piece);
     } else {
       listed.back() += "," + part;
-      amount_begun = amount_begun || priced;
     }
   }
   return listed;

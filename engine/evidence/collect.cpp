@@ -6,6 +6,7 @@
 #include "engine/evidence/answers.hpp"
 #include "engine/evidence/confirmed.hpp"
 #include "engine/evidence/evidence.hpp"
+#include "engine/evidence/road_test.hpp"
 #include "engine/evidence/something_to_see.hpp"
 #include "engine/evidence/symptoms.hpp"
 #include "engine/evidence/take_reading.hpp"
@@ -283,6 +284,7 @@ class Collector {
   /// Gone: every complaint is absent now. Still: every one is as it was. Changed: those named are
   /// gone, the others are as they were.
   void verify(const Entry& entry, bool is_new) {
+    if (is_new) require_repair_before_gone(evidence_, entry);
     move_to({});
     run_engine();
     evidence_.repairs_since_verify = 0;

@@ -76,7 +76,7 @@ const std::vector<Answer>& Workshop::answers(std::size_t instance) const {
 void Workshop::add_repairs(std::size_t repair) {
   std::map<std::pair<pack::Scope, std::size_t>, CourseStep> by_place;
   std::vector<belief::Removal> everywhere;
-  // with a cylinder's rubber its carburettor's clamp is off too: one repair, not two
+  // as an entry at a cylinder mends what is its carburettor's too: one repair, not two
   const bool by_cylinder = mends_cylinders(model_, model_.pack.repairs[repair]);
   for (const pack::Removal& removal : model_.pack.repairs[repair].removes) {
     const pack::Scope scope = model_.pack.causes[removal.cause].scope;

@@ -94,7 +94,8 @@ TEST_CASE("every answer in JSON keeps to its schema", "[cli][schema]") {
   checker.run({"export", job, "--uai", "thinned.uai"});
   checker.run({"manual"});
   checker.run({"complete"});
-  for (const std::string kind : {"symptoms", "cautions", "features", "machines"}) checker.run({"list", kind});
+  for (const std::string kind : {"symptoms", "cautions", "features", "machines"})
+    checker.run({"list", kind});
   for (const std::string id : {"pilot-jet-blocked", "water-mist", "clean-pilot", "bowls"}) {
     checker.run({"explain", id});
   }

@@ -28,33 +28,31 @@ TEST_CASE("no job takes more than 256 MiB", "[cli][memory][belief]") {
   const auto open_with_all = [&](const std::string& job, const std::string& machine) {
     run({"open", job, "--machine", machine});
     std::string text = scratch.read(job);
-    nlohmann::json line = nlohmann::json::parse(text);
-    Entry entry;
-    entry.number = 1;
-    entry.time = line.at("time");
-    entry.event = Event::record;
-    std::vector<std::string> last;
+    std::vector<Entry> told;
     for (const pack::Finding& finding : test::shipped_pack().findings) {
-      const bool lacks = machine == "single" && !finding.needs.empty();
+      const bool single = machine == "single", lacks = single && !finding.needs.empty();
       if (finding.kind != pack::Kind::symptom || lacks) continue;
-      if (!last.empty()) {
-        ++entry.number;
-        entry.what = last[2];
-        entry.value = last[3];
-        entry.cylinders =
-            last.size() > 4 ? std::vector<std::size_t>{3} : std::vector<std::size_t>{};
-        const std::string written = to_line(entry, line.at("sum"));
-        line = nlohmann::json::parse(written);
-        text += written;
-      }
-      last = {"record", job, finding.id, finding.levels.back()};
-      if (finding.scope != pack::Scope::engine && machine != "single") {
-        last.insert(last.end(), {"--cyl", "3"});
-      }
+      Entry& entry = told.emplace_back();
+      entry.event = Event::record;
+      entry.number = told.size() + 1;
+      entry.what = finding.id;
+      entry.value = finding.levels.back();
+      if (finding.scope != pack::Scope::engine && !single) entry.cylinders = {3};
+    }
+    CHECK(told.size() > 25);
+    const Entry last = told.back();
+    told.pop_back();
+    nlohmann::json line = nlohmann::json::parse(text);
+    for (Entry& entry : told) {
+      entry.time = line.at("time");
+      const std::string written = to_line(entry, line.at("sum"));
+      line = nlohmann::json::parse(written);
+      text += written;
     }
     scratch.write(job, text);
-    run(last);
-    CHECK(entry.number > 25);
+    std::vector<std::string> words = {"record", job, last.what, last.value};
+    if (!last.cylinders.empty()) words.insert(words.end(), {"--cyl", "3"});
+    run(words);
   };
   open_with_all("wide.job", "six-inline");
   const test::ProgramResult next = run({"next", "wide.job"});

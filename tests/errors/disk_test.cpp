@@ -251,7 +251,7 @@ TEST_CASE("an answer of no is 1, and an answer of yes is 0", "[errors][disk]") {
   };
   CHECK(status("verify bike.job still") == 1);
   CHECK(status("verify bike.job changed --gone hunts") == 2);  // all of it gone is no change
-  CHECK(status("verify bike.job gone") == 2);  // nothing was repaired since
+  CHECK(status("verify bike.job gone") == 2);                  // nothing was repaired since
   CHECK(status("repair bike.job tap-open") == 0);
   CHECK(status("verify bike.job gone") == 0);
   CHECK(status("vet pack") == 0);
