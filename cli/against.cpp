@@ -30,10 +30,10 @@ void require_any(const Model& model, const std::string& id,
 
 constexpr const char* kTooLong = "it does not fit into the time left (--left).";
 
-class Answer {
+class Comparison {
  public:
-  Answer(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
-         const Rival& rival)
+  Comparison(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
+             const Rival& rival)
       : job_(job), shop_(shop), advice_(advice), rival_(rival) {}
 
   std::string in_words() const {
@@ -250,7 +250,7 @@ Rival rival_named(const Model& model, const std::string& id) {
 
 std::string against_in_words(const Diagnosis& job, const plan::Shop& shop,
                              const plan::Advice& advice, const Rival& rival) {
-  return wrapped(Answer(job, shop, advice, rival).in_words(), 0);
+  return wrapped(Comparison(job, shop, advice, rival).in_words(), 0);
 }
 
 }  // namespace tickover::cli

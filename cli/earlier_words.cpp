@@ -9,12 +9,11 @@
 namespace tickover::cli {
 namespace {
 
-using Texts = std::vector<std::string>;
-
 /// Names of instances by their id; the id of what the pack has no more.
 template <class Instances, class Describe>
-Texts described(const Texts& ids, const Instances& instances, const Describe& describe) {
-  Texts names;
+std::vector<std::string> described(const std::vector<std::string>& ids, const Instances& instances,
+                                   const Describe& describe) {
+  std::vector<std::string> names;
   for (const std::string& id : ids) {
     const auto found = std::find_if(instances.begin(), instances.end(),
                                     [&](const auto& one) { return one.id == id; });
@@ -25,11 +24,11 @@ Texts described(const Texts& ids, const Instances& instances, const Describe& de
   return names;
 }
 
-Texts repairs_of(const Model& model, const Earlier& earlier) {
-  Texts names;
+std::vector<std::string> repairs_of(const Model& model, const Earlier& earlier) {
+  std::vector<std::string> names;
   for (const Earlier::Repair& done : earlier.repairs) {
     const auto repair = pack::find(model.pack.repairs, done.repair);
-    Texts numbers;
+    std::vector<std::string> numbers;
     for (const std::size_t cylinder : done.cylinders) numbers.push_back(std::to_string(cylinder));
     names.push_back((repair ? model.pack.repairs[*repair].name : printable(done.repair)) +
                     (numbers.empty() || model.machine.cylinders.size() == 1
@@ -39,7 +38,7 @@ Texts repairs_of(const Model& model, const Earlier& earlier) {
   return names;
 }
 
-std::string listed(const Texts& names, const std::string& none) {
+std::string listed(const std::vector<std::string>& names, const std::string& none) {
   return names.empty() ? none : join_words(names, "; ", "; ");
 }
 
@@ -60,11 +59,11 @@ Session read_earlier(World& world, const std::string& path) {
 
 std::string earlier_in_words(const Model& model, const Earlier& earlier,
                              const std::vector<Standing>& left_then) {
-  Texts left;
+  std::vector<std::string> left;
   for (const Standing& one : left_then) {
     left.push_back(model.describe_cause(one.cause) + " " + percent(one.probability));
   }
-  Texts risks;
+  std::vector<std::string> risks;
   for (const std::size_t risk : model.risks) risks.push_back(model.pack.risks[risk].name);
   const auto finding = [&](std::size_t index) { return model.describe_finding(index); };
   const auto cause = [&](std::size_t index) { return model.describe_cause(index); };

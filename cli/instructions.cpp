@@ -109,7 +109,7 @@ Instructions repair_instructions(const Diagnosis& job, std::size_t repair) {
 namespace {
 
 /// Numbered; those of a course from one again under the name of each of its parts.
-std::string steps_in_words(const Instructions& steps) {
+std::string how_in_words(const Instructions& steps) {
   if (steps.stretches.empty()) return numbered(steps.how);
   std::string out;
   for (std::size_t i = 0; i < steps.stretches.size(); ++i) {
@@ -141,7 +141,7 @@ std::string instructions_in_words(const pack::Pack& pack, const Instructions& st
   out += layers("Close  ", steps.closes) + layers("Open   ", steps.opens);
   if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
   if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
-  if (!steps.how.empty()) out += "\nHow\n" + steps_in_words(steps);
+  if (!steps.how.empty()) out += "\nHow\n" + how_in_words(steps);
   if (!steps.good.empty()) out += "\n" + labelled("In order  ", steps.good, 10);
   if (!steps.mistakes.empty()) out += "\nMistakes to avoid\n" + bullets(steps.mistakes);
   return out;

@@ -14,8 +14,6 @@
 namespace tickover::cli {
 namespace {
 
-using Texts = std::vector<std::string>;
-
 std::shared_ptr<cxxopts::Value> value_of(const Option& option) {
   switch (option.kind) {
     case Kind::flag:
@@ -24,7 +22,7 @@ std::shared_ptr<cxxopts::Value> value_of(const Option& option) {
       return cxxopts::value<std::string>();
     case Kind::texts:
     case Kind::repeated:
-      return cxxopts::value<Texts>();
+      return cxxopts::value<std::vector<std::string>>();
     case Kind::whole:
       return cxxopts::value<std::string>();
   }
@@ -44,11 +42,12 @@ cxxopts::Options library_options(const Command& command) {
     const std::string letter = option.letter == '\0' ? "" : std::string(1, option.letter) + ",";
     add(letter + option.name, "", value_or_usual(option));
   }
-  Texts names;
+  std::vector<std::string> names;
   for (const Positional& positional : command.positional) {
     names.push_back(positional.name);
     add(positional.name, "",
-        positional.several ? cxxopts::value<Texts>() : cxxopts::value<std::string>());
+        positional.several ? cxxopts::value<std::vector<std::string>>()
+                           : cxxopts::value<std::string>());
   }
   options.parse_positional(names);
   return options;
@@ -65,8 +64,8 @@ int whole_number(const std::string& text, const Option& option) {
 }
 
 /// "old-rubber,long-storage" names two.
-Texts parted_at_commas(const Texts& texts) {
-  Texts parts;
+std::vector<std::string> parted_at_commas(const std::vector<std::string>& texts) {
+  std::vector<std::string> parts;
   for (const std::string& text : texts) {
     for (std::size_t begin = 0; begin <= text.size();) {
       const std::size_t end = std::min(text.find(',', begin), text.size());
@@ -77,10 +76,11 @@ Texts parted_at_commas(const Texts& texts) {
   return parts;
 }
 
-Texts texts_in(const cxxopts::OptionValue& value, Kind kind) {
-  if (kind == Kind::texts) return parted_at_commas(value.as<Texts>());
-  if (kind == Kind::repeated) return value.as<Texts>();
-  return kind == Kind::text ? Texts{value.as<std::string>()} : Texts();
+std::vector<std::string> texts_in(const cxxopts::OptionValue& value, Kind kind) {
+  if (kind == Kind::texts) return parted_at_commas(value.as<std::vector<std::string>>());
+  if (kind == Kind::repeated) return value.as<std::vector<std::string>>();
+  return kind == Kind::text ? std::vector<std::string>{value.as<std::string>()}
+                            : std::vector<std::string>();
 }
 
 Words::Word word_in(const cxxopts::ParseResult& parsed, const Option& option) {
@@ -97,7 +97,7 @@ Words::Word word_in(const cxxopts::ParseResult& parsed, const Positional& positi
   if (count == 0) return {};
   if (!positional.several) return {count, {value.as<std::string>()}, 0};
   const bool free_text = positional.names == Names::nothing || positional.names == Names::answer;
-  const Texts& texts = value.as<Texts>();
+  const std::vector<std::string>& texts = value.as<std::vector<std::string>>();
   return {count, free_text ? texts : parted_at_commas(texts), 0};
 }
 
@@ -123,8 +123,8 @@ Words words_in(const cxxopts::ParseResult& parsed, const Command& command) {
   return words;
 }
 
-Texts known_options(const Command& command) {
-  Texts known;
+std::vector<std::string> known_options(const Command& command) {
+  std::vector<std::string> known;
   for (const Option& option : all_options(command)) known.push_back("--" + option.name);
   for (const Positional& one : command.positional) known.push_back("--" + one.name);
   return known;
@@ -136,7 +136,7 @@ std::string where_helped(const Command& command) {
 
 /// Refuses "--temperature --pressure 1bar", where one option was taken for the other's value.
 void require_values(const Command& command, const cxxopts::ParseResult& parsed) {
-  const Texts known = known_options(command);
+  const std::vector<std::string> known = known_options(command);
   for (const auto& argument : parsed.arguments()) {
     const std::string name = argument.value().substr(0, argument.value().find('='));
     if (std::count(known.begin(), known.end(), name) == 0) continue;
@@ -147,8 +147,9 @@ void require_values(const Command& command, const cxxopts::ParseResult& parsed) 
 
 /// "no option named '--conplaint'", with the one that was probably meant. A short or garbled one is
 /// told in the library's words.
-InputError refusal(const Command& command, const Texts& line, const std::string& told) {
-  const Texts known = known_options(command);
+InputError refusal(const Command& command, const std::vector<std::string>& line,
+                   const std::string& told) {
+  const std::vector<std::string> known = known_options(command);
   for (const std::string& word : line) {
     const std::string name = word.substr(0, word.find('='));
     if (name.rfind("--", 0) != 0 || std::count(known.begin(), known.end(), name) > 0) continue;
@@ -168,8 +169,8 @@ bool negative_value(const std::string& word) {
 }
 
 /// "-2mm" is no option; values stand last, so it may move there.
-Texts with_negative_values_last(const Texts& line) {
-  Texts words = {"tickover"}, values;
+std::vector<std::string> with_negative_values_last(const std::vector<std::string>& line) {
+  std::vector<std::string> words = {"tickover"}, values;
   for (std::size_t i = 0; i < line.size(); ++i) {
     const bool of_option = i > 0 && line[i - 1].rfind("--", 0) == 0;
     (negative_value(line[i]) && !of_option ? values : words).push_back(line[i]);
@@ -179,7 +180,8 @@ Texts with_negative_values_last(const Texts& line) {
   return words;
 }
 
-cxxopts::ParseResult parsed_by_library(const Command& command, const Texts& words) {
+cxxopts::ParseResult parsed_by_library(const Command& command,
+                                       const std::vector<std::string>& words) {
   std::vector<const char*> argv;
   for (const std::string& word : words) argv.push_back(word.c_str());
   return library_options(command).parse(static_cast<int>(argv.size()), argv.data());

@@ -9,7 +9,7 @@
 namespace tickover::cli {
 namespace {
 
-constexpr std::size_t kBehindShown = 5, kCausesShown = 12;
+constexpr std::size_t kBehindShown = 5, kPredictedShown = 12;
 
 /// "; slight 12.9, clear 21.3", for one place.
 std::string levels_text(const pack::Finding& finding, const std::vector<double>& levels) {
@@ -67,7 +67,7 @@ std::string prediction_in_words(const Model& model, const vet::Prediction& predi
                   100 * prediction.complaint),
       0);
   out += "\nOf 100 machines whose rider complains of something, so many have\n";
-  for (std::size_t i = 0; i < std::min(kCausesShown, prediction.causes.size()); ++i) {
+  for (std::size_t i = 0; i < std::min(kPredictedShown, prediction.causes.size()); ++i) {
     const vet::Expected& one = prediction.causes[i];
     out += labelled(fmt::format("{:5.1f} %  ", 100 * one.probability),
                     model.pack.causes[one.cause].name, 9);

@@ -33,12 +33,12 @@ struct Source {
 };
 
 /// Written where a check takes no tool, or a repair no part.
-const std::string kNothing = "none";
+const std::string kNoTool = "none";
 
 void check_known(const std::vector<std::string>& named, const std::vector<std::string>& known,
                  std::string_view kind, const Source& source) {
   for (const std::string& name : named) {
-    if (name != kNothing && plan::any_named(known, {name})) continue;
+    if (name != kNoTool && plan::any_named(known, {name})) continue;
     std::vector<std::string> nearby = known;
     for (const std::string& text : known) add_words(text, nearby);
     throw unknown_name(source.fault, source.place, kind, name, nearby);
@@ -67,9 +67,8 @@ plan::Shop read_shop(const World& world, const std::string& path, const pack::Pa
     }
     checked(named, pack, InputFault::data, at(member));
   }
-  using Texts = std::vector<std::string>;
-  shop.constraints.tools = file.value("tools-missing", Texts());
-  shop.constraints.parts = file.value("parts-missing", Texts());
+  shop.constraints.tools = file.value("tools-missing", std::vector<std::string>());
+  shop.constraints.parts = file.value("parts-missing", std::vector<std::string>());
   checked(plan::Constraints{.tools = shop.constraints.tools}, pack, InputFault::data,
           at("tools-missing"));
   checked(plan::Constraints{.parts = shop.constraints.parts}, pack, InputFault::data,

@@ -14,7 +14,7 @@ std::vector<Result> air_results(const Air& now) {
           result("density-altitude", "Standard air is as thin at", density_altitude(density), "m")};
 }
 
-std::string meaning_of(double factor) {
+std::string density_means(double factor) {
   if (factor == 1.0) return "The air here leaves the mixture as it was set.";
   const std::string change = mixture_in_words(factor);
   if (factor < 1.0) {
@@ -25,7 +25,7 @@ std::string meaning_of(double factor) {
          " here than where it was set: dense air alone does that, with no fault behind it.";
 }
 
-Answer answer(const Inputs& inputs) {
+Answer air_answer(const Inputs& inputs) {
   const OutsideAir now = outside_air(inputs, ""), set = outside_air(inputs, "set-");
   const double factor = fixed_jet_lambda_factor(set.air, now.air);
   Answer out;
@@ -35,7 +35,7 @@ Answer answer(const Inputs& inputs) {
   out.results.push_back(
       change_result("fuel-per-air-change", "Fuel for the same air", 1.0 / factor));
   add_jet_wanted(inputs, jet_area_factor(set.air, now.air), out);
-  out.meaning = meaning_of(factor);
+  out.meaning = density_means(factor);
   out.formula =
       "lambda goes with the root of the air's density (and its share of dry air); "
       "density = p/(R T), water vapour as a lighter gas";
@@ -53,7 +53,7 @@ Calculator air_calculator() {
   return {"air", "Density of the air, and what a carburettor set elsewhere makes of it.",
           "--altitude 1200m --temperature 28degC --jet 120",
           air_arguments("", "here") + air_arguments("set-", "where it was set") + jet_arguments(),
-          answer};
+          air_answer};
 }
 
 }  // namespace tickover::cli

@@ -7,7 +7,7 @@
 namespace tickover::cli {
 namespace {
 
-std::vector<Argument> arguments() {
+std::vector<Argument> compression_arguments() {
   return std::vector<Argument>{
              {"readings", "kPa", 0, 3000, "compression of each cylinder in order, 12bar,11.5bar",
               "", false, true},
@@ -68,7 +68,7 @@ void add_leak_down(const Inputs& inputs, Pressure outside, Answer& out) {
       "exhaust valve, breather rings.";
 }
 
-Answer answer(const Inputs& inputs) {
+Answer compression_answer(const Inputs& inputs) {
   const OutsideAir outside = outside_air(inputs, "");
   const bool leak_down = inputs.given("supply") || inputs.given("held");
   Answer out;
@@ -93,7 +93,8 @@ Answer answer(const Inputs& inputs) {
 
 Calculator compression_calculator() {
   return {"compression", "Compression and leak-down: spread, the odd cylinder, sea-level values.",
-          "--readings 12bar,11bar,12bar,8bar --altitude 1000m", arguments(), answer};
+          "--readings 12bar,11bar,12bar,8bar --altitude 1000m", compression_arguments(),
+          compression_answer};
 }
 
 }  // namespace tickover::cli

@@ -5,7 +5,7 @@
 namespace tickover::cli {
 namespace {
 
-std::vector<Argument> arguments() {
+std::vector<Argument> delivery_arguments() {
   return {{"flow", "ml", 1, 5000, "fuel caught in the measuring cup", "", true},
           {"in", "s", 1, 3600, "time it took", "", true},
           {"power", "kW", 0.5, 250, "engine's full power", "", true},
@@ -25,7 +25,7 @@ std::string meaning_of(double ratio, double reserve) {
   return "Enough fuel reaches the carburettors for full power.";
 }
 
-Answer answer(const Inputs& inputs) {
+Answer delivery_answer(const Inputs& inputs) {
   const VolumeFlow given =
       measured_flow(inputs.value<Dimension::volume>("flow"), inputs.value<Dimension::time>("in"));
   const VolumeFlow wanted = fuel_wanted(
@@ -47,7 +47,7 @@ Answer answer(const Inputs& inputs) {
 
 Calculator delivery_calculator() {
   return {"delivery", "Fuel the tap gives against fuel the engine wants at full power.",
-          "--flow 250ml --in 40s --power 50kW", arguments(), answer};
+          "--flow 250ml --in 40s --power 50kW", delivery_arguments(), delivery_answer};
 }
 
 }  // namespace tickover::cli

@@ -7,7 +7,7 @@
 namespace tickover::cli {
 namespace {
 
-std::vector<Argument> arguments() {
+std::vector<Argument> float_arguments() {
   return {
       {"float-change", "mm", -10, 10, "float height less the height wanted; more hangs lower"},
       {"level-change", "mm", -30, 30, "rise of the fuel level itself, in place of --float-change"},
@@ -91,7 +91,7 @@ std::string meaning_of(Length level, const std::vector<Row>& rows) {
          mixture_of(rows[2]) + " wide open, as long as the fuel supply keeps up.";
 }
 
-Answer answer(const Inputs& inputs) {
+Answer float_answer(const Inputs& inputs) {
   const Length level = level_change_of(inputs);
   const std::vector<Row> rows = rows_of(inputs, level);
   Answer out;
@@ -125,7 +125,7 @@ Answer answer(const Inputs& inputs) {
 
 Calculator float_calculator() {
   return {"float", "Float height or fuel level, and what a wrong one does to the mixture.",
-          "--float-change 1.5mm", arguments(), answer};
+          "--float-change 1.5mm", float_arguments(), float_answer};
 }
 
 }  // namespace tickover::cli

@@ -4,14 +4,14 @@
 namespace tickover::cli {
 namespace {
 
-std::string meaning_of(double factor) {
+std::string ethanol_means(double factor) {
   if (factor == 1.0) return "The same fuel: the mixture stays as it was set.";
   return "The carburettor runs " + mixture_in_words(factor) +
          " on it than on the fuel it was set " +
          (factor > 1.0 ? "with: that much leanness is the fuel's, not a fault's." : "with.");
 }
 
-Answer answer(const Inputs& inputs) {
+Answer fuel_answer(const Inputs& inputs) {
   const Fuel now = fuel_of(inputs), set = fuel_of(inputs, "set-ethanol");
   const double factor = fuel_change_lambda_factor(set, now);
   Answer out;
@@ -22,7 +22,7 @@ Answer answer(const Inputs& inputs) {
                  result("density", "Density at 15 degC", now.density, "kg/m3", 4),
                  change_result("lambda-change", "Lambda, carburettor untouched", factor)};
   add_jet_wanted(inputs, factor, out);
-  out.meaning = meaning_of(factor);
+  out.meaning = ethanol_means(factor);
   out.formula =
       "lambda goes with 1 / (air wanted by the fuel * root of its density); air wanted "
       "from its atoms: (1 + h/4 - o/2) O2 for each C";
@@ -42,7 +42,7 @@ Calculator fuel_calculator() {
               ethanol_argument("10 %"),
               {"set-ethanol", "%", 0, 85, "ethanol in the petrol it was set with", "0 %"}} +
               jet_arguments(),
-          answer};
+          fuel_answer};
 }
 
 }  // namespace tickover::cli

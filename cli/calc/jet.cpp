@@ -5,7 +5,7 @@
 namespace tickover::cli {
 namespace {
 
-std::vector<Argument> arguments() {
+std::vector<Argument> jet_change_arguments() {
   return {{"from", "1", 1, 2000, "number on the jet", "", true},
           {"to", "1", 1, 2000, "number on the jet to compare it with"},
           numbering_argument(),
@@ -68,7 +68,7 @@ void add_drill_check(const Inputs& inputs, Answer& out) {
   out.meaning += (out.meaning.empty() ? "" : " ") + verdict_text(check.verdict);
 }
 
-Answer answer(const Inputs& inputs) {
+Answer jet_answer(const Inputs& inputs) {
   Answer out;
   add_flow(inputs, "from", out);
   if (inputs.given("to")) add_flow(inputs, "to", out);
@@ -95,7 +95,7 @@ Answer answer(const Inputs& inputs) {
 
 Calculator jet_calculator() {
   return {"jet", "Jets: flow by number, change from one size to another, drill check.",
-          "--from 100 --to 105", arguments(), answer};
+          "--from 100 --to 105", jet_change_arguments(), jet_answer};
 }
 
 }  // namespace tickover::cli

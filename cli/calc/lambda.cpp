@@ -6,7 +6,7 @@
 namespace tickover::cli {
 namespace {
 
-std::vector<Argument> arguments() {
+std::vector<Argument> lambda_arguments() {
   return {{"co", "%", 0, 16, "CO in the dry gas", "", true},
           {"co2", "%", 0, 20, "CO2 in the dry gas", "", true},
           {"o2", "%", 0, 21, "O2 in the dry gas", "", true},
@@ -49,7 +49,7 @@ std::string meaning_of(const ExhaustCheck& check, double resolution, double tole
                                                  : "The mixture is about right.";
 }
 
-Answer answer(const Inputs& inputs) {
+Answer lambda_answer(const Inputs& inputs) {
   const ExhaustGas gas = gas_of(inputs);
   const ExhaustCheck check = check_exhaust(gas, fuel_of(inputs));
   Answer out;
@@ -78,7 +78,7 @@ Answer answer(const Inputs& inputs) {
 
 Calculator lambda_calculator() {
   return {"lambda", "Lambda from the gas analyser, and whether the reading can be believed.",
-          "--co 1.2% --co2 13% --o2 2.6% --hc 180ppm", arguments(), answer};
+          "--co 1.2% --co2 13% --o2 2.6% --hc 180ppm", lambda_arguments(), lambda_answer};
 }
 
 }  // namespace tickover::cli

@@ -13,7 +13,7 @@
 namespace tickover::cli {
 namespace {
 
-std::vector<Argument> arguments() {
+std::vector<Argument> leak_arguments() {
   return std::vector<Argument>{
              {"hole", "mm", 0.05, 10, "diameter of the hole (a split: of the hole it equals)"},
              {"lambda-shift", "%", 0.1, 200,
@@ -87,15 +87,15 @@ std::vector<double> openings(double at_idle) {
   return out;
 }
 
-struct Row {
+struct Leaking {
   double opening;
   OperatingPoint point;
   LeakEffect effect;
   Pressure vacuum;
 };
 
-std::vector<Row> rows_of(const Scene& scene) {
-  std::vector<Row> rows;
+std::vector<Leaking> rows_of(const Scene& scene) {
+  std::vector<Leaking> rows;
   for (const double opening : openings(idle_opening(scene.engine, scene.line, scene.outside.air))) {
     const OperatingPoint point = scene.at(opening);
     rows.push_back(
@@ -104,11 +104,11 @@ std::vector<Row> rows_of(const Scene& scene) {
   return rows;
 }
 
-std::string table_of(const std::vector<Row>& rows) {
+std::string leaking_table(const std::vector<Leaking>& rows) {
   std::string out =
       "                                                   lambda of     lambda of\n"
       "  throttle open      speed     vacuum       leak  that cylinder  the engine\n";
-  for (const Row& row : rows) {
+  for (const Leaking& row : rows) {
     out += fmt::format(
         "{:>13.1f} % {:>6.0f} rpm {:>6.1f} kPa {:>6.3f} g/s {:>+11.1f} % {:>+9.1f} %\n",
         100 * row.opening, in_unit(quantity(row.point.speed), "rpm"),
@@ -118,7 +118,7 @@ std::string table_of(const std::vector<Row>& rows) {
   return out;
 }
 
-std::vector<Cell> cells_of(const Row& row) {
+std::vector<Cell> leaking_cells(const Leaking& row) {
   return {{"throttle-opening", row.opening},
           {"speed-rpm", in_unit(quantity(row.point.speed), "rpm")},
           {"vacuum-kPa", in_unit(quantity(row.vacuum), "kPa")},
@@ -127,11 +127,11 @@ std::vector<Cell> cells_of(const Row& row) {
           {"engine-lambda-factor", row.effect.engine_lambda_factor}};
 }
 
-std::string picture_of(const Scene& scene, const std::vector<Row>& rows) {
+std::string picture_of(const Scene& scene, const std::vector<Leaking>& rows) {
   const auto shift = [&](double opening) {
     return scene.effect(scene.at(opening)).cylinder_lambda_factor - 1.0;
   };
-  return table_of(rows) + "\nRise of that cylinder's lambda against throttle opening\n" +
+  return leaking_table(rows) + "\nRise of that cylinder's lambda against throttle opening\n" +
          throttle_chart(rows.front().opening, shift);
 }
 
@@ -154,7 +154,7 @@ std::vector<Result> results_of(const Inputs& inputs, const Scene& scene, const L
 /// (from memory) gives 1.05 to 1.15.
 constexpr double kLeanLimitAtIdle = 1.15;
 
-std::string meaning_of(double lambda, const LeakEffect& idle, const LeakEffect& open) {
+std::string leak_means(double lambda, const LeakEffect& idle, const LeakEffect& open) {
   const std::string misfires = lambda * idle.cylinder_lambda_factor > kLeanLimitAtIdle
                                    ? " So lean it misfires at idle, or does not fire at all."
                                    : "";
@@ -167,14 +167,14 @@ std::string meaning_of(double lambda, const LeakEffect& idle, const LeakEffect& 
          misfires;
 }
 
-Answer answer(const Inputs& inputs) {
+Answer leak_answer(const Inputs& inputs) {
   const Scene scene = scene_of(inputs);
-  const std::vector<Row> rows = rows_of(scene);
+  const std::vector<Leaking> rows = rows_of(scene);
   Answer out;
   out.results = results_of(inputs, scene, scene.effect(scene.line.idle));
-  out.meaning = meaning_of(inputs.number("lambda"), rows.front().effect, rows.back().effect);
+  out.meaning = leak_means(inputs.number("lambda"), rows.front().effect, rows.back().effect);
   out.picture = picture_of(scene, rows);
-  for (const Row& row : rows) out.rows.push_back(cells_of(row));
+  for (const Leaking& row : rows) out.rows.push_back(leaking_cells(row));
   out.formula =
       "Cd A p/root(R T) * root(2k/(k-1) (r^(2/k) - r^((k+1)/k))), r = pressure ratio, "
       "not below 0.5283; lambda = all air / metered air * lambda before";
@@ -193,7 +193,7 @@ Answer answer(const Inputs& inputs) {
 
 Calculator leak_calculator() {
   return {"leak", "Unmetered air: what a hole does to the mixture, or what hole explains a shift.",
-          "--hole 1mm --displacement 1000ml --speed 1100rpm", arguments(), answer};
+          "--hole 1mm --displacement 1000ml --speed 1100rpm", leak_arguments(), leak_answer};
 }
 
 }  // namespace tickover::cli

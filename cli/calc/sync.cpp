@@ -3,7 +3,7 @@
 namespace tickover::cli {
 namespace {
 
-std::vector<Argument> arguments() {
+std::vector<Argument> sync_arguments() {
   return {
       {"readings", "kPa", 0, 100, "vacuum of each cylinder in order, 24kPa,26kPa", "", true, true},
       {"limit", "mmHg", 1, 200, "spread that the manual allows", "20 mmHg"}};
@@ -26,7 +26,7 @@ std::string meaning_of(const std::vector<Pressure>& readings, Pressure limit) {
                 "right.");
 }
 
-Answer answer(const Inputs& inputs) {
+Answer sync_answer(const Inputs& inputs) {
   const auto readings = inputs.values<Dimension::pressure>("readings");
   Answer out;
   out.results = spread_results(readings);
@@ -45,7 +45,7 @@ Answer answer(const Inputs& inputs) {
 
 Calculator sync_calculator() {
   return {"sync", "Synchronisation: the spread of vacuum in the units of gauges, the odd cylinder.",
-          "--readings 24kPa,26kPa,25kPa,21kPa", arguments(), answer};
+          "--readings 24kPa,26kPa,25kPa,21kPa", sync_arguments(), sync_answer};
 }
 
 }  // namespace tickover::cli

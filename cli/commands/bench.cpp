@@ -162,7 +162,7 @@ Json line_json(const Model& model, const BenchLine& line) {
   return out;
 }
 
-int run(World& world, const Words& words) {
+int run_bench(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Model& model = session.diagnosis->model();
   const std::vector<BenchLine> lines = make_bench(*session.diagnosis);
@@ -185,7 +185,7 @@ Command bench_command() {
           {job_argument()},
           "tickover bench grey-four.job",
           {},
-          run};
+          run_bench};
 }
 
 }  // namespace tickover::cli

@@ -109,7 +109,7 @@ Json pairs_json(const Diagnosis& job, const belief::Belief& belief) {
   return list;
 }
 
-int run(World& world, const Words& words) {
+int run_causes(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
   const belief::Case given = job.judged();
@@ -182,7 +182,7 @@ Command causes_command() {
             .kind = Kind::whole,
             .placeholder = "N",
             .usual = "12"}},
-          run};
+          run_causes};
 }
 
 }  // namespace tickover::cli

@@ -22,7 +22,7 @@ namespace tickover::cli {
 namespace {
 
 constexpr std::size_t kCausesShown = 4;
-constexpr double kLeastShown = 0.02;
+constexpr double kLeastMoved = 0.02;
 
 /// As it was understood: "1151 kPa" for "167psi"; of an exhaust sample "lambda 1.12 +-0.02".
 std::string value_in_words(const Model& model, const Observation& seen) {
@@ -164,7 +164,7 @@ std::string standing(const Session& session) {
     return "No symptom is recorded yet: record what the rider complains of.\n";
   }
   if (evidence.verdict == "gone") return gone_in_words(job, session.path);
-  return "Now most probable\n" + standing_in_words(job, job.infer(), kCausesShown, kLeastShown);
+  return "Now most probable\n" + standing_in_words(job, job.infer(), kCausesShown, kLeastMoved);
 }
 
 std::string line_of(const Diagnosis& job, const Entry& entry) {

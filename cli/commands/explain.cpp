@@ -275,7 +275,7 @@ std::vector<std::string> all_ids(const pack::Pack& pack) {
   return ids;
 }
 
-int run(World& world, const Words& words) {
+int run_explain(World& world, const Words& words) {
   const std::string id = words.required("id");
   const pack::Pack pack = load_pack(world);
   const std::vector<std::string> texts = texts_of(pack, id);
@@ -296,7 +296,7 @@ Command explain_command() {
           {{"id", "a cause, symptom, check, repair, layer, caution or risk", Names::pack_entry}},
           "tickover explain pilot-blocked",
           {},
-          run};
+          run_explain};
 }
 
 }  // namespace tickover::cli

@@ -245,7 +245,7 @@ std::string path_from(const Words& words) {
                    "--uai bike.uai writes bike.uai, bike.uai.evid and bike.uai.names");
 }
 
-int run(World& world, const Words& words) {
+int run_export(World& world, const Words& words) {
   const std::string path = path_from(words);
   const Session session = read_job(world, words.required("job"));
   const tables::Form form = form_from(words);
@@ -296,7 +296,7 @@ Command export_command() {
             .placeholder = "FORM",
             .usual = "decomposed",
             .choices = {"decomposed", "full"}}},
-          run};
+          run_export};
 }
 
 }  // namespace tickover::cli

@@ -91,7 +91,7 @@ const std::vector<std::string>& kinds() {
   return names;
 }
 
-int run(World& world, const Words& words) {
+int run_list(World& world, const Words& words) {
   const std::string kind = words.required("kind"), word = words.text("word");
   if (std::find(kinds().begin(), kinds().end(), kind) == kinds().end()) {
     throw unknown_name(InputFault::usage, "", "kind of list", kind, kinds());
@@ -122,7 +122,7 @@ Command list_command() {
            {.name = "word", .help = "a word that the entries hold", .needed = false}},
           "tickover list symptoms hang",
           {},
-          run};
+          run_list};
 }
 
 }  // namespace tickover::cli

@@ -144,7 +144,7 @@ std::string gap_in_words(const plan::Shop& shop, const plan::Advice& advice) {
       0);
 }
 
-int run(World& world, const Words& words) {
+int run_next(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
   const plan::Shop shop = shop_from(world, words, job.model().pack);
@@ -199,7 +199,7 @@ int run(World& world, const Words& words) {
   return kDone;
 }
 
-std::vector<Option> options() {
+std::vector<Option> next_options() {
   std::vector<Option> all = {{.name = "top",
                               .help = "how many ways to show",
                               .kind = Kind::whole,
@@ -234,7 +234,7 @@ std::vector<Option> options() {
 Command next_command() {
   return {"next",           "What to do now: why, how long, what each result would mean.",
           {job_argument()}, "tickover next grey-four.job --top 5 --without unlit-gas",
-          options(),        run};
+          next_options(),   run_next};
 }
 
 }  // namespace tickover::cli

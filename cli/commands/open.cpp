@@ -45,7 +45,7 @@ void print_next_steps(World& world, const Opened& opened) {
             << " SYMPTOM ANSWER   (tickover list symptoms)\n";
 }
 
-int run(World& world, const Words& words) {
+int run_open(World& world, const Words& words) {
   const Opened opened = open_job(world, words);
   if (!words.has("json")) {
     world.out << opened_in_words(opened);
@@ -194,7 +194,7 @@ Command open_command() {
             .placeholder = "ID",
             .names = Names::risk},
            {.name = "by", .help = "who opens it", .placeholder = "NAME"}},
-          run};
+          run_open};
 }
 
 }  // namespace tickover::cli

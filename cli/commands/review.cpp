@@ -159,7 +159,7 @@ Json review_json(const Model& model, const Review& review) {
   return out;
 }
 
-int run(World& world, const Words& words) {
+int run_review(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
   if (job.evidence().complaint.empty()) {
@@ -189,7 +189,7 @@ Command review_command() {
           {job_argument()},
           "tickover review grey-four.job",
           {},
-          run};
+          run_review};
 }
 
 }  // namespace tickover::cli

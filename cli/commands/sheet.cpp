@@ -39,7 +39,7 @@ bool written(World& world, const Words& words, const std::string& option, const 
   return true;
 }
 
-int run(World& world, const Words& words) {
+int run_sheet(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
   const bool rider = words.text("for") == "rider";
@@ -94,7 +94,7 @@ Command sheet_command() {
             "of the sheet: a catalogue in knowledge/sheet; names from the pack stay as they are",
         .placeholder = "TAG",
         .usual = "en"}},
-      run};
+      run_sheet};
 }
 
 }  // namespace tickover::cli

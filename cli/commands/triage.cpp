@@ -157,7 +157,7 @@ std::string text_of(const Words& words) {
                    "a few sentences at a time");
 }
 
-int run(World& world, const Words& words) {
+int run_triage(World& world, const Words& words) {
   const std::string job = words.required("job"), text = text_of(words);
   const Session session = read_job(world, job);
   const triage::Language language = load_language(world);
@@ -180,7 +180,7 @@ Command triage_command() {
           {job_argument(), {.name = "words", .help = "what the rider says", .several = true}},
           "tickover triage grey-four.job \"it hangs up after a blip, pops when I shut off\"",
           {},
-          run};
+          run_triage};
 }
 
 }  // namespace tickover::cli

@@ -254,7 +254,7 @@ void refuse_files(const World& world, const Words& words) {
   }
 }
 
-int run(World& world, const Words& words) {
+int run_trial(World& world, const Words& words) {
   refuse_strays(words);
   refuse_files(world, words);
   const TrialResults results = words.has("merge") ? joined(world, words) : played(world, words);
@@ -270,7 +270,7 @@ int run(World& world, const Words& words) {
   return kDone;
 }
 
-std::vector<Option> options() {
+std::vector<Option> trial_options() {
   return {
       {.name = "machine",
        .help = "a sheet of 'tickover list machines', or the path of your own",
@@ -343,8 +343,8 @@ Command trial_command() {
         .needed = false,
         .several = true}},
       "tickover trial --machine four-inline --jobs 200 --seed 7 --html trial.html",
-      options(),
-      run};
+      trial_options(),
+      run_trial};
 }
 
 }  // namespace tickover::cli

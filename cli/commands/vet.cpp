@@ -145,7 +145,7 @@ int predict(World& world, const Words& words, const pack::Pack& pack) {
 }
 
 /// Loading is part of the vetting: what it refuses is the answer, with its place.
-int run(World& world, const Words& words) try {
+int run_vet(World& world, const Words& words) try {
   const pack::Pack pack = load_pack(world, words.text("pack"));
   if (words.has("predict")) return predict(world, words, pack);
   if (words.has("risk")) {
@@ -189,7 +189,7 @@ Command vet_command() {
         .kind = Kind::texts,
         .placeholder = "ID",
         .names = Names::risk}},
-      run};
+      run_vet};
 }
 
 }  // namespace tickover::cli

@@ -175,7 +175,7 @@ Json why_json(const Diagnosis& job, std::size_t cause, const belief::Belief& bel
   return out;
 }
 
-int run(World& world, const Words& words) {
+int run_why(World& world, const Words& words) {
   const Session session = read_job(world, words.required("job"));
   const Diagnosis& job = *session.diagnosis;
   const Model& model = job.model();
@@ -219,7 +219,7 @@ Command why_command() {
       {job_argument(), {"cause", "the cause, as 'tickover causes' shows it", Names::cause}},
       "tickover why grey-four.job pilot-jet-blocked --cyl 2",
       {{.name = "cyl", .help = "at which cylinder", .placeholder = "N", .names = Names::cylinders}},
-      run};
+      run_why};
 }
 
 }  // namespace tickover::cli

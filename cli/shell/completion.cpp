@@ -35,9 +35,9 @@ Completion names_of(const std::vector<Command>& table) {
 }
 
 /// A line of one command, read as far as it goes.
-class Line {
+class BegunLine {
  public:
-  Line(World& world, const Command& command) : world_(world), command_(command) {}
+  BegunLine(World& world, const Command& command) : world_(world), command_(command) {}
 
   Completion complete(const Texts& before, const std::string& begun) {
     for (const std::string& word : before) take(word);
@@ -115,7 +115,7 @@ Completion complete(World& world, Texts words) {
     if (command == nullptr) return {};
     words.erase(words.begin());
   }
-  return Line(world, *command).complete(words, begun);
+  return BegunLine(world, *command).complete(words, begun);
 }
 
 }  // namespace tickover::cli

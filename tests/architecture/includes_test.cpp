@@ -7,7 +7,7 @@
 
 #include "tests/architecture/source_tree.hpp"
 
-namespace tickover {
+namespace tickover::architecture_includes_test {
 namespace {
 
 using test::Source;
@@ -242,4 +242,4 @@ TEST_CASE("the include rules see what breaks them", "[architecture]") {
   CHECK(CycleSearch({a, b}).run().size() == 2);
 }
 
-}  // namespace tickover
+}  // namespace tickover::architecture_includes_test

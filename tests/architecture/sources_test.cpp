@@ -4,7 +4,7 @@
 
 #include "tests/architecture/source_tree.hpp"
 
-namespace tickover {
+namespace tickover::architecture_sources_test {
 namespace {
 
 using test::Source;
@@ -236,4 +236,4 @@ TEST_CASE("the length alarm counts what it should", "[architecture]") {
         2);
 }
 
-}  // namespace tickover
+}  // namespace tickover::architecture_sources_test

@@ -11,7 +11,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/synthetic.hpp"
 
-namespace tickover {
+namespace tickover::belief_bounds_test {
 namespace {
 
 using namespace belief;
@@ -182,4 +182,4 @@ TEST_CASE("the vectors of a sweep stay within their work and their memory", "[be
   CHECK(ready.sweep().held() * sizeof(double) <= std::size_t{64} << 20);
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_bounds_test

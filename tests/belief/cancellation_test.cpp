@@ -11,7 +11,7 @@
 #include "tests/support/synthetic.hpp"
 #include "tests/support/yardsticks.hpp"
 
-namespace tickover {
+namespace tickover::belief_cancellation_test {
 namespace {
 
 using namespace belief;
@@ -82,4 +82,4 @@ TEST_CASE("the cancellation study as a table, up to 13 present", "[.][measure][c
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_cancellation_test

@@ -11,7 +11,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/synthetic.hpp"
 
-namespace tickover {
+namespace tickover::belief_checkpoints_test {
 namespace {
 
 using namespace belief;
@@ -96,4 +96,4 @@ TEST_CASE("draws in segments are the same draws", "[belief][checkpoints][propert
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_checkpoints_test

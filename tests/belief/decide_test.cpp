@@ -9,7 +9,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::belief_decide_test {
 namespace {
 
 using test::JobWriter;
@@ -145,4 +145,4 @@ TEST_CASE("a case that would contradict itself when narrowed is left whole", "[b
   CHECK_FALSE(belief::infer_narrowed(whole, widest).contradiction);
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_decide_test

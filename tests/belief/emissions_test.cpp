@@ -9,7 +9,7 @@
 #include "tests/support/cases.hpp"
 #include "tests/support/inhibited_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_emissions_test {
 
 using namespace belief;
 
@@ -47,4 +47,4 @@ TEST_CASE("entries by themselves are those of vectors laid out", "[belief][scena
   CHECK(compared > 100);
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_emissions_test

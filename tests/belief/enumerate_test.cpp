@@ -9,7 +9,7 @@
 #include "tests/support/inclusion_exclusion.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_enumerate_test {
 namespace {
 
 using namespace belief;
@@ -248,4 +248,4 @@ TEST_CASE("enumeration agrees with the alternating sum", "[belief][enumerate][pr
   CHECK(compared > test::cases(500));
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_enumerate_test

@@ -5,7 +5,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::belief_ground_test {
 namespace {
 
 using test::JobWriter;
@@ -58,4 +58,4 @@ TEST_CASE("readings taken again after a repair that cannot move them cost no wid
   CHECK(twice.width == once);
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_ground_test

@@ -10,7 +10,7 @@
 #include "tests/support/near.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_infer_laws_test {
 namespace {
 
 using namespace belief;
@@ -327,4 +327,4 @@ TEST_CASE("a case without causes or findings has one explanation: nothing", "[be
   CHECK(all[0].probability == 1);
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_infer_laws_test

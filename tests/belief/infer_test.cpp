@@ -12,7 +12,7 @@
 #include "tests/support/near.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_infer_test {
 namespace {
 
 using namespace belief;
@@ -276,4 +276,4 @@ TEST_CASE("cases too wide for exact work get bounds that hold", "[belief][proper
   CHECK(bounded > 0);
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_infer_test

@@ -12,7 +12,7 @@
 #include "tests/support/inhibited_case.hpp"
 #include "tests/support/near.hpp"
 
-namespace tickover {
+namespace tickover::belief_inhibited_test {
 namespace {
 
 using namespace belief;
@@ -191,4 +191,4 @@ TEST_CASE("a complaint that is hidden is not cured", "[belief][inhibited]") {
   CHECK(cured(given, {0}, {{0, 0, 1, 0}}) == Approx(1).epsilon(1e-12));
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_inhibited_test

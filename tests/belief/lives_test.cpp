@@ -8,7 +8,7 @@
 #include "tests/support/cases.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_lives_test {
 namespace {
 
 using namespace belief;
@@ -181,4 +181,4 @@ TEST_CASE("lives come in order, each once, and sum to 1", "[belief][lives][prope
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_lives_test

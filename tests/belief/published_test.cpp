@@ -10,7 +10,7 @@
 #include "engine/belief/weigh.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_published_test {
 namespace {
 
 using namespace belief;
@@ -215,4 +215,4 @@ TEST_CASE("what the textbook sum loses in double precision", "[.][measure]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_published_test

@@ -12,7 +12,7 @@
 #include "tests/support/cases.hpp"
 #include "tests/support/inhibited_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_scenarios_test {
 namespace {
 
 using namespace belief;
@@ -105,4 +105,4 @@ TEST_CASE("the same seed draws the same", "[belief][scenarios]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_scenarios_test

@@ -9,7 +9,7 @@
 #include "tests/support/cases.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::belief_sensitivity_test {
 namespace {
 
 using test::SmallPack;
@@ -127,4 +127,4 @@ TEST_CASE("only as many leverages as asked for, the largest", "[belief][sensitiv
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_sensitivity_test

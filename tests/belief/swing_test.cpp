@@ -10,7 +10,7 @@
 #include "tests/support/inhibited_case.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_swing_test {
 namespace {
 
 using namespace belief;
@@ -80,4 +80,4 @@ TEST_CASE("no answer moves further than told", "[belief][sensitivity][property]"
   CHECK(told_little > asked / 4);
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_swing_test

@@ -11,7 +11,7 @@
 #include "tests/support/cases.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::belief_weigh_test {
 namespace {
 
 using namespace belief;
@@ -83,4 +83,4 @@ TEST_CASE("a conflict is impossible, and possible without any one of it",
   CHECK(conflicts > test::cases(30));
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_weigh_test

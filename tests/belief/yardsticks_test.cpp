@@ -8,7 +8,7 @@
 #include "engine/belief/infer.hpp"
 #include "tests/support/synthetic.hpp"
 
-namespace tickover {
+namespace tickover::belief_yardsticks_test {
 namespace {
 
 using namespace belief;
@@ -49,4 +49,4 @@ TEST_CASE("junction tree, alternating sum and sweep agree on synthetic networks"
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::belief_yardsticks_test

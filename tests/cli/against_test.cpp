@@ -5,7 +5,7 @@
 
 #include "tests/support/single_bench.hpp"
 
-namespace tickover {
+namespace tickover::cli_against_test {
 namespace {
 
 using Catch::Contains;
@@ -77,4 +77,4 @@ TEST_CASE("what nobody knows, or this machine lacks, is refused", "[cli][next][e
   CHECK_THAT(lacking.err, Contains("balance-carburettors"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_against_test

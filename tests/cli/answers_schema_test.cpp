@@ -12,7 +12,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_answers_schema_test {
 namespace {
 
 using Texts = std::vector<std::string>;
@@ -120,4 +120,4 @@ TEST_CASE("the schema of answers refuses what is not one", "[cli][schema]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_answers_schema_test

@@ -10,7 +10,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_bench_test {
 namespace {
 
 using Json = nlohmann::json;
@@ -93,4 +93,4 @@ TEST_CASE("what the whole engine's gas tells need not be measured", "[cli][bench
   CHECK(reading_of(sheet, "idle-co")["places"][0]["told"] == true);
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_bench_test

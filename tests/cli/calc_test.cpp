@@ -10,7 +10,7 @@
 #include "tests/support/json_text.hpp"
 #include "tests/support/shell.hpp"
 
-namespace tickover {
+namespace tickover::cli_calc_test {
 namespace {
 
 using Catch::Contains;
@@ -346,4 +346,4 @@ TEST_CASE("no value in range ends in anything but an answer or a reason", "[cli]
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_calc_test

@@ -9,7 +9,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_cautions_test {
 namespace {
 
 std::string run(const test::Scratch& scratch, const std::string& line) {
@@ -150,4 +150,4 @@ TEST_CASE("a proposal tells its cautions as data too", "[cli][cautions]") {
   CHECK(told > 0);
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_cautions_test

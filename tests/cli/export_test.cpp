@@ -11,7 +11,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/shell.hpp"
 
-namespace tickover {
+namespace tickover::cli_export_test {
 namespace {
 
 using Texts = std::vector<std::string>;
@@ -104,4 +104,4 @@ TEST_CASE("nothing is written over, and nothing half", "[cli][export]") {
   CHECK(twin.scratch().files() == before);
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_export_test

@@ -6,7 +6,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_finish_test {
 namespace {
 
 using Catch::Contains;
@@ -243,4 +243,4 @@ TEST_CASE("the rider is warned of what is worth it, the next mechanic of all", "
   CHECK_THAT(rider, !Contains("Carburettors out of balance with each other"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_finish_test

@@ -6,7 +6,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_first_day_test {
 namespace {
 
 using Catch::Contains;
@@ -160,4 +160,4 @@ TEST_CASE("the sheet in Markdown has its cautions too", "[cli][first-day]") {
              Contains("## Cautions\n\n- **DANGER** Exhaust gas carries carbon monoxide"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_first_day_test

@@ -11,7 +11,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_list_test {
 namespace {
 
 test::ProgramResult listed(std::vector<std::string> words) {
@@ -53,4 +53,4 @@ TEST_CASE("a feature is found by what asks for it", "[cli][list]") {
 }
 
 }  // namespace
-}  // namespace tickover
+}  // namespace tickover::cli_list_test

@@ -10,7 +10,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_memory_test {
 namespace {
 
 constexpr std::size_t kMostKib = std::size_t{256} << 10;
@@ -66,4 +66,4 @@ TEST_CASE("no job takes more than 256 MiB", "[cli][memory][belief]") {
 }
 
 }  // namespace
-}  // namespace tickover
+}  // namespace tickover::cli_memory_test

@@ -8,7 +8,7 @@
 #include "tests/support/single_bench.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_next_test {
 namespace {
 
 using Catch::Contains;
@@ -161,4 +161,4 @@ TEST_CASE("answers from a narrowed case say so, exact ones do not", "[cli][next]
   CHECK_FALSE(nlohmann::json::parse(told)["exact"].get<bool>());
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_next_test

@@ -7,7 +7,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/single_bench.hpp"
 
-namespace tickover {
+namespace tickover::cli_record_test {
 namespace {
 
 using Catch::Contains;
@@ -312,4 +312,4 @@ TEST_CASE("explain names the answer that each strength is for", "[cli]") {
   CHECK_THAT(bench.run({"explain", "rubber-check-off"}).out, Contains("\nAn inspection; one"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_record_test

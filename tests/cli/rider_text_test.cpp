@@ -9,7 +9,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_rider_text_test {
 namespace {
 
 using Json = nlohmann::json;
@@ -121,4 +121,4 @@ TEST_CASE("no text that people type steers the terminal or breaks the job", "[cl
   check_job(scratch.read("bike.job"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_rider_text_test

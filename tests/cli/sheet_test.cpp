@@ -8,7 +8,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_sheet_test {
 namespace {
 
 using Catch::Contains;
@@ -257,4 +257,4 @@ TEST_CASE("a review sees a reading out of limits that nobody mended", "[cli][rev
   CHECK(review["without-as-left"].empty());
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_sheet_test

@@ -11,7 +11,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/terminal.hpp"
 
-namespace tickover {
+namespace tickover::cli_shell_test {
 namespace {
 
 using Texts = std::vector<std::string>;
@@ -276,4 +276,4 @@ TEST_CASE("the version names the pack and its hash", "[cli]") {
              Contains("tickover 0.") && Contains("pack carburettor ") && Contains(", hash "));
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_shell_test

@@ -8,7 +8,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_shop_test {
 namespace {
 
 using test::Scratch;
@@ -134,4 +134,4 @@ TEST_CASE("a shop's file that is wrong is refused by place", "[cli][shop][errors
       "tester\n");
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_shop_test

@@ -11,7 +11,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_terminal_test {
 namespace {
 
 using Texts = std::vector<std::string>;
@@ -252,4 +252,4 @@ TEST_CASE("text keeps to the width of its terminal", "[cli][terminal]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_terminal_test

@@ -7,7 +7,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_triage_test {
 namespace {
 
 struct Job {
@@ -89,4 +89,4 @@ TEST_CASE("a long text is read, one too long is refused, none is no text", "[cli
   CHECK(job.triage(words).out.find("and 20 more") != std::string::npos);
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_triage_test

@@ -6,7 +6,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_trial_test {
 namespace {
 
 using Catch::Contains;
@@ -162,4 +162,4 @@ TEST_CASE("each option refuses what it cannot take, and nothing is written", "[c
   CHECK(bench.scratch.files() == before);
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_trial_test

@@ -10,7 +10,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::cli_vet_test {
 namespace {
 
 using test::ProgramResult;
@@ -137,4 +137,4 @@ TEST_CASE("a prediction names every symptom, in text and as data", "[cli][vet]")
   CHECK(shipped("vet --risk old-rubber").status == 2);
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_vet_test

@@ -10,7 +10,7 @@
 #include "tests/support/json_text.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::cli_work_test {
 namespace {
 
 using Catch::Contains;
@@ -388,4 +388,4 @@ TEST_CASE("what was admitted when asked stands among what may have gone", "[cli]
                       Contains("verified: changed: idles-only-propped"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::cli_work_test

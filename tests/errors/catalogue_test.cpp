@@ -8,7 +8,7 @@
 #include "tests/support/knowledge.hpp"
 #include "tests/support/program.hpp"
 
-namespace tickover {
+namespace tickover::errors_catalogue_test {
 namespace {
 
 using test::ErrorCase;
@@ -72,4 +72,4 @@ TEST_CASE("no two cases of the catalogue break the same rule", "[errors][catalog
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::errors_catalogue_test

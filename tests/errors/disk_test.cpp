@@ -15,7 +15,7 @@
 #include "tests/support/knowledge.hpp"
 #include "tests/support/program.hpp"
 
-namespace tickover {
+namespace tickover::errors_disk_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -259,4 +259,4 @@ TEST_CASE("an answer of no is 1, and an answer of yes is 0", "[errors][disk]") {
   CHECK(status("") == 2);
 }
 
-}  // namespace tickover
+}  // namespace tickover::errors_disk_test

@@ -18,7 +18,7 @@
 #include "tests/support/mutations.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::errors_fields_test {
 namespace {
 
 using nlohmann::json;
@@ -168,4 +168,4 @@ TEST_CASE("every field of a job line is guarded", "[errors][fields]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::errors_fields_test

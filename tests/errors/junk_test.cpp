@@ -10,7 +10,7 @@
 #include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
 
-namespace tickover {
+namespace tickover::errors_junk_test {
 namespace {
 
 std::string repeated(const std::string& piece, std::size_t times) {
@@ -157,4 +157,4 @@ TEST_CASE("a pack of one layer too many is refused", "[errors][junk]") {
                     "pack/access.json#/layers/64: there are more than 64 layers");
 }
 
-}  // namespace tickover
+}  // namespace tickover::errors_junk_test

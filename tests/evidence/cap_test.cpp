@@ -9,7 +9,7 @@
 #include "engine/foundation/text.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_cap_test {
 namespace {
 
 using test::JobWriter;
@@ -80,4 +80,4 @@ TEST_CASE("no reading however wild moves a cause by more than its cap", "[eviden
   CHECK(most > 10);  // some of them do speak
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_cap_test

@@ -5,7 +5,7 @@
 #include "engine/foundation/error.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_complaint_test {
 namespace {
 
 using test::JobWriter;
@@ -96,4 +96,4 @@ TEST_CASE("only symptoms are asked of a rider", "[evidence][complaint]") {
   CHECK_THROWS_AS(test::diagnose(job), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_complaint_test

@@ -13,7 +13,7 @@
 #include "engine/foundation/error.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_exhaust_sample_test {
 namespace {
 
 using boost::math::quadrature::gauss_kronrod;
@@ -311,4 +311,4 @@ TEST_CASE("what a reading may show is foreseen as probabilities", "[evidence][ga
   CHECK(seen > 30);
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_exhaust_sample_test

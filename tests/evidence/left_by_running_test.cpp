@@ -5,7 +5,7 @@
 #include "engine/plan/proposal.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_left_by_running_test {
 namespace {
 
 using test::JobWriter;
@@ -42,4 +42,4 @@ TEST_CASE("nobody is sent to read a plug that has not seen the repair", "[eviden
   CHECK(offered(run, "plug-pale", 3));
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_left_by_running_test

@@ -13,7 +13,7 @@
 #include "engine/foundation/text.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_reading_test {
 namespace {
 
 using Curve = double ReadingLikelihood::*;
@@ -280,4 +280,4 @@ TEST_CASE("a reading on which both states agree tells nothing", "[evidence][read
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_reading_test

@@ -8,7 +8,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_repeated_test {
 namespace {
 
 using boost::math::quadrature::gauss_kronrod;
@@ -173,4 +173,4 @@ TEST_CASE("the same pipe sampled again is one pipe", "[evidence][repeated][gas]"
   CHECK(test::diagnose(twice).evidence().replaced.size() == 1);
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_repeated_test

@@ -6,7 +6,7 @@
 #include "engine/trail/trail.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_setting_test {
 namespace {
 
 using test::JobWriter;
@@ -69,4 +69,4 @@ TEST_CASE("a screw that nobody has set is as found, whatever else was repaired",
   CHECK(as_left(set, set.evidence().observations.back()));
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_setting_test

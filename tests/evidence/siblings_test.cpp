@@ -10,7 +10,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::evidence_siblings_test {
 namespace {
 
 using boost::math::quadrature::gauss_kronrod;
@@ -322,4 +322,4 @@ TEST_CASE("as left is read against as left, and both are kept", "[evidence][sibl
   CHECK(now(low, "intake-clamp-loose@2") > 5 * now(even, "intake-clamp-loose@2"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::evidence_siblings_test

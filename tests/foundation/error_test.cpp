@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-namespace tickover {
+namespace tickover::foundation_error_test {
 namespace {
 
 std::string hint_for(const std::string& word, const std::vector<std::string>& known) {
@@ -54,4 +54,4 @@ TEST_CASE("where no name of many is near, it is told what shows them", "[foundat
 }
 
 }  // namespace
-}  // namespace tickover
+}  // namespace tickover::foundation_error_test

@@ -10,7 +10,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::foundation_json_tree_test {
 namespace {
 
 using nlohmann::json;
@@ -128,4 +128,4 @@ TEST_CASE("text that is cut off is no tree, and never read beyond its end", "[fo
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::foundation_json_tree_test

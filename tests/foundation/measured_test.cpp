@@ -7,7 +7,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::foundation_measured_test {
 namespace {
 
 std::string refusal(const std::string& text, const std::string& unit) {
@@ -36,4 +36,4 @@ TEST_CASE("a bare number is taken of turns and of plain numbers alone", "[founda
   CHECK_THAT(refusal("many", "mm"), Catch::Contains("does not begin with a number"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::foundation_measured_test

@@ -11,7 +11,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::foundation_units_test {
 namespace {
 
 using Catch::Contains;
@@ -204,4 +204,4 @@ TEST_CASE("the compiler keeps dimensions apart", "[foundation][units]") {
   CHECK(quantity(Length(3)) == Quantity{3, Dimension::length});
 }
 
-}  // namespace tickover
+}  // namespace tickover::foundation_units_test

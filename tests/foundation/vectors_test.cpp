@@ -9,7 +9,7 @@
 
 #include "engine/foundation/random.hpp"
 
-namespace tickover {
+namespace tickover::foundation_vectors_test {
 
 TEST_CASE("long vectors are worked on as short ones are", "[vectors]") {
   RandomStream random(5);
@@ -41,4 +41,4 @@ TEST_CASE("long vectors are worked on as short ones are", "[vectors]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::foundation_vectors_test

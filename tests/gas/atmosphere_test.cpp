@@ -8,7 +8,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::gas_atmosphere_test {
 namespace {
 
 using Catch::Contains;
@@ -208,4 +208,4 @@ TEST_CASE("air outside the formulas is refused", "[gas][errors]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_atmosphere_test

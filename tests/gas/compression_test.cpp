@@ -10,7 +10,7 @@
 #include "engine/gas/delivery.hpp"
 #include "engine/gas/spread.hpp"
 
-namespace tickover {
+namespace tickover::gas_compression_test {
 namespace {
 
 using Catch::Contains;
@@ -124,4 +124,4 @@ TEST_CASE("impossible bench readings are refused", "[gas][errors]") {
   CHECK_THROWS_AS(delivery_ratio(VolumeFlow(1e-6), VolumeFlow(0)), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_compression_test

@@ -9,7 +9,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::gas_exhaust_test {
 namespace {
 
 using Catch::Contains;
@@ -228,4 +228,4 @@ TEST_CASE("gas that is no exhaust is refused", "[gas][errors]") {
   CHECK_THROWS_AS(lean_reading_doubtful(check_exhaust(percent(3, 12, 1, 0)), 0.5), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_exhaust_test

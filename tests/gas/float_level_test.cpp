@@ -8,7 +8,7 @@
 #include "engine/foundation/error.hpp"
 #include "engine/gas/jet.hpp"
 
-namespace tickover {
+namespace tickover::gas_float_level_test {
 namespace {
 
 using Catch::Contains;
@@ -97,4 +97,4 @@ TEST_CASE("impossible floats are refused", "[gas][errors]") {
   CHECK_THROWS_AS(first_flow_speed(circuit_of(300, -5), Density(1.2)), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_float_level_test

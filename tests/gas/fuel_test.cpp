@@ -7,7 +7,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::gas_fuel_test {
 namespace {
 
 using Catch::Contains;
@@ -114,4 +114,4 @@ TEST_CASE("fuel outside the formulas is refused", "[gas][errors]") {
   CHECK_THROWS_AS(stoichiometric_air_fuel_ratio({1.85, 0.0, Density(0.745)}), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_fuel_test

@@ -8,7 +8,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::gas_jet_test {
 namespace {
 
 using Catch::Contains;
@@ -100,4 +100,4 @@ TEST_CASE("impossible jets are refused", "[gas][errors]") {
   STATIC_REQUIRE_FALSE(std::is_invocable_v<decltype(jet_flow), Jet, Density, Pressure>);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_jet_test

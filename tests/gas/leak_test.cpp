@@ -7,7 +7,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::gas_leak_test {
 namespace {
 
 using Catch::Contains;
@@ -126,4 +126,4 @@ TEST_CASE("impossible engines are refused", "[gas][errors]") {
   CHECK_THROWS_AS(idle_speed_with_leak(rpm(8000), 0.1, 4, 0.9), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_leak_test

@@ -11,7 +11,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::gas_orifice_test {
 namespace {
 
 using Catch::Contains;
@@ -155,4 +155,4 @@ TEST_CASE("a pressure is no temperature to the compiler", "[gas]") {
   STATIC_REQUIRE_FALSE(std::is_invocable_v<decltype(circle_area), Area>);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_orifice_test

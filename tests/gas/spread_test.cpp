@@ -6,7 +6,7 @@
 
 #include "engine/foundation/error.hpp"
 
-namespace tickover {
+namespace tickover::gas_spread_test {
 namespace {
 
 std::vector<Pressure> kilopascals(const std::vector<double>& readings) {
@@ -45,4 +45,4 @@ TEST_CASE("nobody is odd among equals, halves, the scattered, and two", "[gas]")
   CHECK_THROWS_AS(odd_of({25}), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_spread_test

@@ -8,7 +8,7 @@
 #include "engine/foundation/error.hpp"
 #include "engine/gas/leak.hpp"
 
-namespace tickover {
+namespace tickover::gas_throttle_test {
 namespace {
 
 const Air kWorkshopAir{Pressure(101325), Temperature(293.15)};
@@ -79,4 +79,4 @@ TEST_CASE("impossible throttles are refused", "[gas][errors]") {
   CHECK_THROWS_AS(point_at_opening(kFour, line_with(), 1.1, kWorkshopAir), InputError);
 }
 
-}  // namespace tickover
+}  // namespace tickover::gas_throttle_test

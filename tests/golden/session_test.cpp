@@ -9,10 +9,11 @@
 
 #include "tests/support/shell.hpp"
 
+namespace tickover::golden_session_test {
 namespace {
 
 namespace fs = std::filesystem;
-using tickover::test::run_shell;
+using test::run_shell;
 
 std::string read(const fs::path& path) {
   std::ifstream file(path, std::ios::binary);
@@ -30,7 +31,7 @@ std::vector<fs::path> sessions() {
 
 /// A fresh folder that goes when the test ends.
 struct Folder {
-  fs::path path = fs::path(tickover::test::fresh_folder());
+  fs::path path = fs::path(test::fresh_folder());
   ~Folder() { fs::remove_all(path); }
 };
 
@@ -75,3 +76,5 @@ TEST_CASE("the terminal examples of the README are taken from a session", "[gold
   }
   CHECK(examples > 0);
 }
+
+}  // namespace tickover::golden_session_test

@@ -12,7 +12,7 @@
 #include "tests/support/json_text.hpp"
 #include "tests/support/knowledge.hpp"
 
-namespace tickover {
+namespace tickover::job_journal_test {
 namespace {
 
 const JsonSchema& schema() {
@@ -286,4 +286,4 @@ TEST_CASE("the longest text the journal takes is the longest the schema takes", 
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::job_journal_test

@@ -5,7 +5,7 @@
 #include "tests/support/knowledge.hpp"
 #include "tests/support/program.hpp"
 
-namespace tickover {
+namespace tickover::job_struck_test {
 namespace {
 
 using test::ProgramResult;
@@ -59,4 +59,4 @@ TEST_CASE("striking the strike brings the entry back", "[job][struck]") {
         causes_after({line}));
 }
 
-}  // namespace tickover
+}  // namespace tickover::job_struck_test

@@ -16,7 +16,7 @@
 #include "tests/support/outside.hpp"
 #include "tests/support/yardsticks.hpp"
 
-namespace tickover {
+namespace tickover::outside_comparison_test {
 namespace {
 
 using namespace belief;
@@ -128,4 +128,4 @@ TEST_CASE("the same networks by tickover and by others, with times", "[.][measur
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::outside_comparison_test

@@ -11,7 +11,7 @@
 #include "tests/support/published.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::outside_solvers_test {
 namespace {
 
 using namespace belief;
@@ -140,4 +140,4 @@ TEST_CASE("bayesjs agrees on small networks", "[outside][bayesjs]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::outside_solvers_test

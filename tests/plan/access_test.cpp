@@ -6,7 +6,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_access_test {
 namespace {
 
 using test::SmallPack;
@@ -162,4 +162,4 @@ TEST_CASE("a journal leaves the access state that its entries say", "[plan][acce
   CHECK(open_after(job) == OpenLayers{});
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_access_test

@@ -6,7 +6,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_carried_test {
 namespace {
 
 /// Two causes, one as likely as the other; the look at the first is sure and takes a minute, either
@@ -74,4 +74,4 @@ TEST_CASE("quick decisions look, and act on what is seen", "[plan][carried]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_carried_test

@@ -9,7 +9,7 @@
 #include "engine/foundation/error.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_choices_test {
 namespace {
 
 using plan::ActionKind;
@@ -316,4 +316,4 @@ TEST_CASE("what is left over adds up to no more than certainty", "[plan][choices
 }
 
 }  // namespace
-}  // namespace tickover
+}  // namespace tickover::plan_choices_test

@@ -6,7 +6,7 @@
 #include "engine/plan/bound.hpp"
 #include "tests/support/exhaustive.hpp"
 
-namespace tickover {
+namespace tickover::plan_course_optimum_test {
 namespace {
 
 using test::CourseReference;
@@ -134,4 +134,4 @@ TEST_CASE("how far above the best course", "[.][measure]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_course_optimum_test

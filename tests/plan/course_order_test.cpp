@@ -7,7 +7,7 @@
 
 #include "tests/support/exhaustive.hpp"
 
-namespace tickover {
+namespace tickover::plan_course_order_test {
 namespace {
 
 using test::CourseReference;
@@ -245,4 +245,4 @@ TEST_CASE("an open layer does not keep the course from a repair that pays", "[pl
   CHECK(planned.course.expected_minutes == Approx(1020).epsilon(kExclusive));
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_course_order_test

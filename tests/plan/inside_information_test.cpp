@@ -7,7 +7,7 @@
 
 #include "tests/support/optimum.hpp"
 
-namespace tickover {
+namespace tickover::plan_inside_information_test {
 namespace {
 
 using test::LayerForest;
@@ -118,4 +118,4 @@ TEST_CASE("the planner on the chain of tank, airbox, carburettors and bowls", "[
   CHECK(minutes < 1.03 * rule);
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_inside_information_test

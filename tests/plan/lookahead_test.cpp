@@ -7,7 +7,7 @@
 #include "engine/plan/leaves.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_lookahead_test {
 namespace {
 
 using test::JobWriter;
@@ -69,4 +69,4 @@ TEST_CASE("a comeback is paid for when it is planned anew too", "[plan][lookahea
 }
 
 }  // namespace
-}  // namespace tickover
+}  // namespace tickover::plan_lookahead_test

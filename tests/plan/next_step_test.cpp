@@ -6,7 +6,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_next_step_test {
 namespace {
 
 test::JobWriter hanging_twin() {
@@ -67,4 +67,4 @@ TEST_CASE("steps are the same by what is done and where", "[plan]") {
   CHECK_FALSE(plan::same_step(course, other));
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_next_step_test

@@ -10,7 +10,7 @@
 #include "tests/support/scratch.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_odd_model_test {
 namespace {
 
 using plan::ActionKind;
@@ -113,4 +113,4 @@ TEST_CASE("next says so when nothing that it may do mends anything", "[cli][plan
   CHECK_THAT(told.out, Catch::Contains("No check or repair on the list is worth its time"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_odd_model_test

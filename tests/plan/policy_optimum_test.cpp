@@ -6,7 +6,7 @@
 
 #include "tests/support/optimum.hpp"
 
-namespace tickover {
+namespace tickover::plan_policy_optimum_test {
 namespace {
 
 using test::DecisionShape;
@@ -211,4 +211,4 @@ TEST_CASE("how far above the best policy of larger models", "[.][measure]") {
   measure("up to 4 causes, 6 checks, 2 repairs, 4 layers", kManyChecks, 100, kVerified);
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_policy_optimum_test

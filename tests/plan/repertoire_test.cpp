@@ -8,7 +8,7 @@
 #include "engine/belief/scenarios.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_repertoire_test {
 namespace {
 
 using plan::Course;
@@ -201,4 +201,4 @@ TEST_CASE("no batch holds a repair by itself and then after a look", "[plan][cou
   CHECK(looked > 10);
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_repertoire_test

@@ -12,7 +12,7 @@
 #include "tests/support/inhibited_case.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_sample_test {
 namespace {
 
 using namespace belief;
@@ -181,4 +181,4 @@ TEST_CASE("a spoiler that a repair mended perhaps hides as much as it is still t
   CHECK(after.likelihood(look(0, 0)).front() == Approx(1 - 0.7 * 0.6));
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_sample_test

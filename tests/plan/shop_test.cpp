@@ -6,7 +6,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_shop_test {
 namespace {
 
 using plan::Advice;
@@ -132,4 +132,4 @@ TEST_CASE("the longest words of the price list name a part", "[plan][shop]") {
 }
 
 }  // namespace
-}  // namespace tickover
+}  // namespace tickover::plan_shop_test

@@ -5,7 +5,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_two_faults_test {
 namespace {
 
 using test::JobWriter;
@@ -93,4 +93,4 @@ TEST_CASE("a fault mended leaves the other in question, and the course goes ther
                     [&](const plan::Batch& batch) { return treats(batch, jet); }));
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_two_faults_test

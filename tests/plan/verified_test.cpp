@@ -5,7 +5,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_verified_test {
 namespace {
 
 /// Hunting, better with choke (a test that a dead starter plunger spoils), on a four; after each
@@ -42,4 +42,4 @@ TEST_CASE("nothing is verified again before a repair", "[plan][verified]") {
   for (const plan::Batch& batch : advice.course_now.batches) CHECK_FALSE(batch.steps.empty());
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_verified_test

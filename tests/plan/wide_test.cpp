@@ -4,7 +4,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_wide_test {
 
 // P(e) without the findings set aside is no P(e) of the case: taken for one, it gave results more
 // than certain, and a check a price of hundreds of hours.
@@ -53,4 +53,4 @@ TEST_CASE("what scenarios say of results is a share of what the exact ones leave
   CHECK(forecasts[0].probability == 0.7);
 }
 
-}  // namespace tickover
+}  // namespace tickover::plan_wide_test

@@ -5,7 +5,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::plan_workshop_test {
 namespace {
 
 // A rubber is a cylinder's, its clamp a carburettor's: taken for two repairs, a course renewed each
@@ -48,4 +48,4 @@ TEST_CASE("a step of a course removes what its entry does", "[plan][workshop]") 
 }
 
 }  // namespace
-}  // namespace tickover
+}  // namespace tickover::plan_workshop_test

@@ -5,7 +5,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::practice_breadth_test {
 namespace {
 
 const pack::Pack& shipped() { return test::shipped_pack(); }
@@ -70,4 +70,4 @@ TEST_CASE("every symptom can be told in a rider's words, and no phrase twice", "
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::practice_breadth_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::practice_common_test {
 namespace {
 
 using test::JobWriter;
@@ -168,4 +168,4 @@ TEST_CASE("every check instructs", "[practice]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::practice_common_test

@@ -10,7 +10,7 @@
 #include "engine/gas/throttle.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::practice_physics_test {
 namespace {
 
 /// From idle to wide open.
@@ -161,4 +161,4 @@ TEST_CASE("a low float tells where the signal is small", "[practice][physics]") 
   check_order(shift, "float-level-low", 3);
 }
 
-}  // namespace tickover
+}  // namespace tickover::practice_physics_test

@@ -8,7 +8,7 @@
 #include "tests/practice/ranking.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::practice_tables_test {
 namespace {
 
 using nlohmann::json;
@@ -78,4 +78,4 @@ TEST_CASE("where the printed causes stand", "[.][measure][practice]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::practice_tables_test

@@ -9,7 +9,7 @@
 
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::property_advice_test {
 namespace {
 
 using plan::ActionKind;
@@ -305,4 +305,4 @@ TEST_CASE("what is barred is not proposed, and all else stays", "[property][advi
   CHECK(fewer.course_now.expected_minutes == all.course_now.expected_minutes);
 }
 
-}  // namespace tickover
+}  // namespace tickover::property_advice_test

@@ -9,7 +9,7 @@
 #include "tests/support/sheet.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::property_machine_test {
 namespace {
 
 using test::JobWriter;
@@ -190,4 +190,4 @@ TEST_CASE("the same journal gives the same bytes, replayed or read from a file",
   CHECK(trail_of(written_and_read(job.journal())) == first);
 }
 
-}  // namespace tickover
+}  // namespace tickover::property_machine_test

@@ -8,7 +8,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::property_metamorphic_test {
 namespace {
 
 using test::Cylinders;
@@ -232,4 +232,4 @@ TEST_CASE("risk factors multiply the odds, each once", "[property][metamorphic]"
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::property_metamorphic_test

@@ -14,7 +14,7 @@
 #include "engine/store/store.hpp"
 #include "tests/support/scratch.hpp"
 
-namespace tickover {
+namespace tickover::store_disk_store_test {
 namespace {
 
 using test::Scratch;
@@ -143,4 +143,4 @@ TEST_CASE("the clock can be set from outside, within the years a job can hold", 
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::store_disk_store_test

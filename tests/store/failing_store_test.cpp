@@ -13,7 +13,7 @@
 #include "tests/support/memory_store.hpp"
 #include "tests/support/program.hpp"
 
-namespace tickover {
+namespace tickover::store_failing_store_test {
 namespace {
 
 using test::MemoryStore;
@@ -184,4 +184,4 @@ TEST_CASE("a job that has grown to its limit takes no more, and can still be rea
   CHECK(journal_of(store).entries.size() == 875 + added);
 }
 
-}  // namespace tickover
+}  // namespace tickover::store_failing_store_test

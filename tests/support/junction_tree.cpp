@@ -12,7 +12,7 @@ using namespace belief;
 using Variable = std::size_t;
 
 /// A table over binary variables, ascending; bit i of an index is the state of variables[i].
-struct Factor {
+struct Potential {
   std::vector<Variable> variables;
   std::vector<double> values;
 };
@@ -32,13 +32,13 @@ std::vector<std::uint32_t> projection(const std::vector<Variable>& of,
   return places;
 }
 
-void multiply(Factor& into, const Factor& by) {
+void multiply(Potential& into, const Potential& by) {
   const auto places = projection(into.variables, by.variables);
   for (std::size_t t = 0; t < places.size(); ++t) into.values[t] *= by.values[places[t]];
 }
 
-Factor sum_onto(const Factor& from, const std::vector<Variable>& variables) {
-  Factor out{variables, std::vector<double>(std::size_t{1} << variables.size(), 0)};
+Potential sum_onto(const Potential& from, const std::vector<Variable>& variables) {
+  Potential out{variables, std::vector<double>(std::size_t{1} << variables.size(), 0)};
   const auto places = projection(from.variables, variables);
   for (std::size_t t = 0; t < places.size(); ++t) out.values[places[t]] += from.values[t];
   return out;
@@ -47,13 +47,13 @@ Factor sum_onto(const Factor& from, const std::vector<Variable>& variables) {
 /// The network as factors. Variables below the number of causes are the causes.
 struct Factors {
   std::size_t variables = 0;
-  std::vector<Factor> all;
+  std::vector<Potential> all;
   double scale = 1;
 };
 
 /// One step of a chain: `now` = `before` or what the cause produces with `strength`.
-Factor chain_link(Variable before, Variable cause, Variable now, double strength) {
-  Factor factor{{before, cause, now}, std::vector<double>(8, 0)};
+Potential chain_link(Variable before, Variable cause, Variable now, double strength) {
+  Potential factor{{before, cause, now}, std::vector<double>(8, 0)};
   std::sort(factor.variables.begin(), factor.variables.end());
   const auto at = [&](Variable v) {
     return std::find(factor.variables.begin(), factor.variables.end(), v) -
@@ -100,7 +100,7 @@ Factors factors_of(const Case& given) {
 std::vector<std::vector<Variable>> cliques_of(const Factors& factors, std::size_t widest,
                                               std::vector<Variable>& order) {
   std::vector<std::set<Variable>> near(factors.variables);
-  for (const Factor& factor : factors.all) {
+  for (const Potential& factor : factors.all) {
     for (const Variable a : factor.variables) {
       for (const Variable b : factor.variables) {
         if (a != b) near[a].insert(b);
@@ -158,13 +158,13 @@ std::optional<Marginals> junction_tree(const Case& given, std::size_t widest) {
     return first;
   };
   Marginals out{factors.scale, {}, 0};
-  std::vector<Factor> belief;
+  std::vector<Potential> belief;
   for (const auto& clique : cliques) {
     out.width = std::max(out.width, clique.size() - 1);
     belief.push_back({clique, std::vector<double>(std::size_t{1} << clique.size(), 1)});
   }
-  for (const Factor& factor : factors.all) multiply(belief[first_of(factor.variables)], factor);
-  std::vector<Factor> up(count);
+  for (const Potential& factor : factors.all) multiply(belief[first_of(factor.variables)], factor);
+  std::vector<Potential> up(count);
   std::vector<std::size_t> parent(count, count);
   for (std::size_t i = 0; i < count; ++i) {
     std::vector<Variable> rest = cliques[i];
@@ -179,14 +179,14 @@ std::optional<Marginals> junction_tree(const Case& given, std::size_t widest) {
   }
   for (std::size_t i = count; i-- > 0;) {  // Hugin: what comes down, over what went up
     if (parent[i] == count) continue;
-    Factor down = sum_onto(belief[parent[i]], up[i].variables);
+    Potential down = sum_onto(belief[parent[i]], up[i].variables);
     for (std::size_t t = 0; t < down.values.size(); ++t) {
       down.values[t] = up[i].values[t] > 0 ? down.values[t] / up[i].values[t] : 0;
     }
     multiply(belief[i], down);
   }
   for (Variable c = 0; c < given.network->causes.size(); ++c) {
-    const Factor one = sum_onto(belief[place[c]], {c});
+    const Potential one = sum_onto(belief[place[c]], {c});
     out.present.push_back(one.values[1] / (one.values[0] + one.values[1]));
   }
   return out;

@@ -8,7 +8,7 @@
 namespace tickover::test {
 namespace {
 
-constexpr double kNothing = 1e-12;
+constexpr double kNoMass = 1e-12;
 constexpr std::size_t kMostDecisions = 20000;
 
 /// A job in the planner's hands: the state, and the journal that it reads.
@@ -57,7 +57,7 @@ class Follower {
   /// Expected minutes from here, times the state's mass.
   double act(const Hands& hands) {
     const double mass = sum_of(hands.state.masses);
-    if (mass < kNothing) return 0;
+    if (mass < kNoMass) return 0;
     if (++cost_.decisions > kMostDecisions) throw std::runtime_error("no end to it");
     const plan::Workshop there = workshop(hands.state);
     const Decision decision = decide_(there, hands.journal.journal(), hands.state);

@@ -12,7 +12,7 @@
 #include "tests/support/inhibited_case.hpp"
 #include "tests/support/near.hpp"
 
-namespace tickover {
+namespace tickover::tables_from_case_test {
 namespace {
 
 using namespace belief;
@@ -139,4 +139,4 @@ TEST_CASE("a sensor on three findings ties all of them together", "[belief][tabl
     check_same(given, plain_network(given, form));
 }
 
-}  // namespace tickover
+}  // namespace tickover::tables_from_case_test

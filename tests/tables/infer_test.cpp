@@ -11,7 +11,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/random_graph.hpp"
 
-namespace tickover {
+namespace tickover::tables_infer_test {
 namespace {
 
 using namespace belief::tables;
@@ -133,4 +133,4 @@ TEST_CASE("a hopeless network is given up early", "[belief][tables]") {
   CHECK(got.need.treewidth == 329);
 }
 
-}  // namespace tickover
+}  // namespace tickover::tables_infer_test

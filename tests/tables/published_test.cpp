@@ -12,7 +12,7 @@
 #include "tests/support/cases.hpp"
 #include "tests/support/random_graph.hpp"
 
-namespace tickover {
+namespace tickover::tables_published_test {
 namespace {
 
 using namespace belief::tables;
@@ -103,4 +103,4 @@ TEST_CASE("random networks by the sweep and by general elimination", "[belief][t
   CHECK(compared > test::cases(1000) / 4);
 }
 
-}  // namespace tickover
+}  // namespace tickover::tables_published_test

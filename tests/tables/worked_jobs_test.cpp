@@ -15,7 +15,7 @@
 #include "tests/support/shell.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::tables_worked_jobs_test {
 namespace {
 
 using namespace belief;
@@ -83,4 +83,4 @@ TEST_CASE("the worked jobs as plain tables, entry by entry", "[tables][cases]") 
   CHECK(compared > all / 2);
 }
 
-}  // namespace tickover
+}  // namespace tickover::tables_worked_jobs_test

@@ -8,7 +8,7 @@
 #include "tests/support/sheet.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::trail_markdown_test {
 namespace {
 
 using test::JobWriter;
@@ -144,4 +144,4 @@ TEST_CASE("the Markdown sheet is complete in German", "[trail][markdown]") {
   CHECK(lines_of(german).size() == lines_of(markdown(writer)).size());
 }
 
-}  // namespace tickover
+}  // namespace tickover::trail_markdown_test

@@ -14,7 +14,7 @@
 #include "tests/support/json_text.hpp"
 #include "tests/support/sheet.hpp"
 
-namespace tickover {
+namespace tickover::trail_trail_test {
 namespace {
 
 using test::JobWriter;
@@ -279,4 +279,4 @@ TEST_CASE("what was seen first stays in its step though a later look replaced it
   CHECK(make_trail(last, both.journal()).steps[2].replaced_in_part);
 }
 
-}  // namespace tickover
+}  // namespace tickover::trail_trail_test

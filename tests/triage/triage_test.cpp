@@ -9,7 +9,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::triage_triage_test {
 namespace {
 
 using triage::Language;
@@ -276,4 +276,4 @@ TEST_CASE("stems bring forms of a word together and keep others apart", "[triage
   CHECK_FALSE(same("hang", "hand"));
 }
 
-}  // namespace tickover
+}  // namespace tickover::triage_triage_test

@@ -7,7 +7,7 @@
 #include "tests/support/json_text.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::trial_play_test {
 namespace {
 
 using trial::JobResult;
@@ -268,4 +268,4 @@ TEST_CASE("settings are refused by name and place", "[trial][errors]") {
   CHECK(refused("/told/basis", "judgement") == "");
 }
 
-}  // namespace tickover
+}  // namespace tickover::trial_play_test

@@ -9,7 +9,7 @@
 #include "engine/vet/answers.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::trial_spoiled_test {
 namespace {
 
 using trial::Draws;
@@ -110,4 +110,4 @@ TEST_CASE("with the plunger known to be dead the enrichment test tells nothing o
   CHECK(moved_by_no("works") < 0.7);
 }
 
-}  // namespace tickover
+}  // namespace tickover::trial_spoiled_test

@@ -10,7 +10,7 @@
 #include "engine/trial/play.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::trial_world_test {
 namespace {
 
 using trial::Draws;
@@ -223,4 +223,4 @@ TEST_CASE("siblings in order read alike, and a moved one stands out", "[trial][w
   CHECK(beyond / moved > 0.6);
 }
 
-}  // namespace tickover
+}  // namespace tickover::trial_world_test

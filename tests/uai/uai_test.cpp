@@ -9,7 +9,7 @@
 #include "engine/foundation/error.hpp"
 #include "tests/support/random_case.hpp"
 
-namespace tickover {
+namespace tickover::uai_uai_test {
 namespace {
 
 using namespace belief::tables;
@@ -133,4 +133,4 @@ TEST_CASE("no cut or changed text brings the reader down", "[uai]") {
   }
 }
 
-}  // namespace tickover
+}  // namespace tickover::uai_uai_test

@@ -12,7 +12,7 @@
 #include "tests/support/random_case.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::vet_answers_test {
 namespace {
 
 using vet::Answers;
@@ -145,4 +145,4 @@ TEST_CASE("a symptom of several places counts once when any shows it", "[vet][pr
   CHECK(several > 0);
 }
 
-}  // namespace tickover
+}  // namespace tickover::vet_answers_test

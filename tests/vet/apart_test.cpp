@@ -8,7 +8,7 @@
 #include "engine/vet/vet.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::vet_apart_test {
 namespace {
 
 test::JobWriter hanging_four() {
@@ -107,4 +107,4 @@ TEST_CASE("what is told apart by its odds, or sure on both sides, is no pair", "
   CHECK(vet::not_told_apart(job.workshop(), job.evidence(), present, 3).empty());
 }
 
-}  // namespace tickover
+}  // namespace tickover::vet_apart_test

@@ -6,7 +6,7 @@
 #include "engine/vet/exceptions.hpp"
 #include "tests/support/small_pack.hpp"
 
-namespace tickover {
+namespace tickover::vet_rules_test {
 namespace {
 
 using test::SmallPack;
@@ -236,4 +236,4 @@ TEST_CASE("a remark on all machines names none, on some it names them", "[vet][r
   CHECK(both[0].severity == Severity::warning);
 }
 
-}  // namespace tickover
+}  // namespace tickover::vet_rules_test
