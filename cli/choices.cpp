@@ -101,6 +101,40 @@ std::string bill_in_words(const plan::Shop& shop, const plan::Course& course) {
                      price_in_words(shop, course.expected_hand_on));
 }
 
+namespace {
+
+/// That a course may need, each once, in its order.
+std::vector<std::string> parts_of(const pack::Pack& pack, const plan::Course& course) {
+  std::vector<std::string> parts;
+  for (const plan::Batch& batch : course.batches) {
+    for (const plan::CourseStep& step : batch.steps) {
+      for (const std::string& part : pack.repairs[step.repair].parts) {
+        if (std::find(parts.begin(), parts.end(), part) == parts.end()) parts.push_back(part);
+      }
+    }
+  }
+  return parts;
+}
+
+}  // namespace
+
+std::string part_prices_in_words(const Diagnosis& job, const plan::Shop& shop,
+                                 const plan::Course& course) {
+  if (!shop.prices) return {};
+  std::vector<std::string> priced, unpriced;
+  for (const std::string& part : parts_of(job.model().pack, course)) {
+    const std::optional<double> price = shop.price_of(part);
+    if (!price) unpriced.push_back(part);
+    if (price) priced.push_back(fmt::format("{} {} {}", part, *price, shop.prices->currency));
+  }
+  std::string out;
+  if (!priced.empty()) out += wrapped("  Parts apiece: " + join_words(priced, "; ", "; ") + ".", 2);
+  if (unpriced.empty()) return out;
+  return out + wrapped("  No price is known for these, and they count as nothing: " +
+                           join_words(unpriced, "; ", "; ") + ".",
+                       2);
+}
+
 std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,
                                const plan::Advice& advice) {
   const double handed_on =
@@ -169,7 +203,13 @@ void add_choices_json(const Diagnosis& job, const plan::Shop& shop, const plan::
                     {"course", money(course.expected_minutes)},
                     {"course-parts", money(course.expected_parts)},
                     {"course-comebacks", money(course.expected_comebacks)},
-                    {"course-hand-on", money(course.expected_hand_on)}};
+                    {"course-hand-on", money(course.expected_hand_on)},
+                    {"parts", Json::array()}};
+    for (const std::string& part : parts_of(job.model().pack, course)) {
+      const std::optional<double> price = shop.price_of(part);
+      out["money"]["parts"].push_back(
+          {{"part", part}, {"price", price ? Json(steady(*price)) : Json()}});
+    }
   }
   out["before-refit"] =
       worthwhile_json(job, advice, plan::before_refit(job.workshop(), job.evidence(), advice));

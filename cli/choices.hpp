@@ -19,6 +19,9 @@ std::string price_in_words(const plan::Shop& shop, double minutes);
 std::string parts_in_words(const plan::Shop& shop, double parts);
 /// What a course costs on average; where the shop has prices, with its parts.
 std::string bill_in_words(const plan::Shop& shop, const plan::Course& course);
+/// What the parts of a course cost apiece, and which have no price; "" without prices or parts.
+std::string part_prices_in_words(const Diagnosis& job, const plan::Shop& shop,
+                                 const plan::Course& course);
 
 /// Checking, repairing at once, handing on: minutes of each, and what would most probably be left.
 std::string stop_rule_in_words(const Diagnosis& job, const plan::Shop& shop,

@@ -3,8 +3,10 @@
 #include <algorithm>
 
 #include "cli/print.hpp"
+#include "cli/standing.hpp"
 #include "engine/evidence/confirmed.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/trail/trail.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -35,9 +37,25 @@ std::string finish_line(const Diagnosis& job, const std::string& path) {
   return causes.empty() ? line + " --cause ..." : line;
 }
 
+/// What is wrong all the same: readings out of limits, and what was seen and not repaired.
+std::string left_in_words(const Diagnosis& job) {
+  const std::vector<double> present = job.infer().present_at_start;  // a cure says little of it
+  std::vector<std::string> causes;
+  for (const std::size_t cause : belief::largest_first(present)) {
+    const std::vector<std::size_t>& named = job.evidence().confirmed;
+    const bool told = std::count(named.begin(), named.end(), cause) > 0;  // unrepaired_in_words
+    const bool left = present[cause] >= kConfirmed && !repaired(job.evidence(), cause);
+    if (left && !told) causes.push_back(job.model().describe_cause(cause));
+  }
+  std::string out = left_beyond_in_words(job);
+  if (causes.empty()) return out;
+  return out + "\nFound, and not repaired yet: put it right, or tell the rider\n" + bullets(causes);
+}
+
 std::string gone_in_words(const Diagnosis& job, const std::string& path) {
-  return "The complaint is gone. Close the job with the causes that you found:\n  " +
-         finish_line(job, path) + "\n";
+  const std::string left = left_in_words(job);
+  return "The complaint is gone." + (left.empty() ? " " : "\n" + left + "\n") +
+         "Close the job with the causes that you found:\n  " + finish_line(job, path) + "\n";
 }
 
 namespace {
@@ -69,7 +87,9 @@ std::string finished_in_words(const Diagnosis& job, const Journal& journal,
                               const std::string& path) {
   const Evidence& evidence = job.evidence();
   const bool gone = evidence.verdict == "gone" || evidence.complaint.empty();
-  const std::string said = wrapped(ending_in_words(evidence) + unrepaired_in_words(job), 0);
+  const std::string left = left_in_words(job);
+  const std::string said = wrapped(ending_in_words(evidence) + unrepaired_in_words(job), 0) + left +
+                           (left.empty() ? "" : "\n");
   const std::string sheets = "The job sheet: tickover sheet " + printable(path) +
                              "\nFor the rider: tickover sheet " + printable(path) +
                              " --for rider\n";

@@ -1,7 +1,6 @@
 #include "cli/instructions.hpp"
 
 #include <algorithm>
-#include <string_view>
 
 #include "cli/cautions.hpp"
 #include "cli/print.hpp"
@@ -36,14 +35,6 @@ void add_first_start(const Diagnosis& job, const OpenLayers& after, Instructions
   }
 }
 
-constexpr std::string_view kNothing = "none";  ///< how the pack says that no tool or part is needed
-
-/// Tools or parts, each once.
-void add_needed(std::vector<std::string>& to, std::vector<std::string> from) {
-  std::erase(from, kNothing);
-  add_new(to, from);
-}
-
 /// The steps of a look or a repair under its name, once for all its places.
 void add_steps(Instructions& out, const std::string& of, const std::vector<std::string>& how) {
   const bool known = std::any_of(out.stretches.begin(), out.stretches.end(),
@@ -62,12 +53,12 @@ void add_course(const Diagnosis& job, const plan::Batch& batch, Instructions& ou
     if (step.look) {
       const pack::Check& check = pack.checks[step.look->check];
       add_new(out.cautions, check.cautions);
-      add_needed(out.tools, check.tools);
+      add_new(out.tools, check.tools);
       add_steps(out, "look: " + check.name, check.how);
       add_opening(job, step.look->need.open, out);
       continue;
     }
-    add_needed(out.parts, repair.parts);
+    add_new(out.parts, repair.parts);
     add_steps(out, "repair: " + repair.name, repair.how);
     add_opening(job, step.need.open, out);
   }
@@ -139,8 +130,10 @@ std::string instructions_in_words(const pack::Pack& pack, const Instructions& st
   std::string out;
   if (!steps.cautions.empty()) out += "\n" + cautions_in_words(pack, steps.cautions);
   out += layers("Close  ", steps.closes) + layers("Open   ", steps.opens);
-  if (!steps.tools.empty()) out += "\n" + labelled("Tools  ", join_words(steps.tools), 7);
-  if (!steps.parts.empty()) out += "\n" + labelled("Parts  ", join_words(steps.parts), 7);
+  if (!steps.tools.empty())
+    out += "\n" + labelled("Tools  ", join_words(steps.tools, "; ", "; "), 7);
+  if (!steps.parts.empty())
+    out += "\n" + labelled("Parts  ", join_words(steps.parts, "; ", "; "), 7);
   if (!steps.how.empty()) out += "\nHow\n" + how_in_words(steps);
   if (!steps.good.empty()) out += "\n" + labelled("In order  ", steps.good, 10);
   if (!steps.mistakes.empty()) out += "\nMistakes to avoid\n" + bullets(steps.mistakes);

@@ -218,7 +218,7 @@ std::string steps_in_words(const Model& model, const std::vector<plan::CourseSte
 std::string headline(const Model& model, const plan::Proposal& proposal) {
   switch (proposal.kind) {
     case plan::ActionKind::verify:
-      return "Close up, run it and road test";
+      return proposal.access.close > 0 ? "Close up, run it and road test" : "Run it and road test";
     case plan::ActionKind::hand_on:
       return "Stop and hand the job on";
     case plan::ActionKind::course:

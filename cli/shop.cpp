@@ -32,13 +32,10 @@ struct Source {
   const std::string& place;
 };
 
-/// Written where a check takes no tool, or a repair no part.
-const std::string kNoTool = "none";
-
 void check_known(const std::vector<std::string>& named, const std::vector<std::string>& known,
                  std::string_view kind, const Source& source) {
   for (const std::string& name : named) {
-    if (name != kNoTool && plan::any_named(known, {name})) continue;
+    if (plan::any_named(known, {name})) continue;
     std::vector<std::string> nearby = known;
     for (const std::string& text : known) add_words(text, nearby);
     throw unknown_name(source.fault, source.place, kind, name, nearby);

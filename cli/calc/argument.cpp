@@ -62,7 +62,7 @@ Quantity read_one(const Argument& argument, const std::string& text) try {
 }
 
 /// Parts "24.5kPa,26kPa" at the commas; one behind a digit is a decimal comma ("24,5kPa").
-std::vector<std::string> parted(const std::string& text) {
+std::vector<std::string> values_parted(const std::string& text) {
   std::vector<std::string> parts(1);
   for (std::size_t i = 0; i < text.size(); ++i) {
     const bool behind_digit = i > 0 && text[i - 1] >= '0' && text[i - 1] <= '9';
@@ -78,7 +78,7 @@ std::vector<std::string> parted(const std::string& text) {
 
 std::vector<Quantity> read_list(const Argument& argument, const std::string& text) {
   std::vector<Quantity> values;
-  for (const std::string& part : parted(text)) {
+  for (const std::string& part : values_parted(text)) {
     if (part.find(',') != std::string::npos && part.find(',') != part.rfind(',')) {
       throw refusal(argument, "'" + printable(text) + "' can be read in several ways",
                     "write each with its unit: 24kPa,26kPa,25kPa");

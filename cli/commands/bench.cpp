@@ -77,11 +77,6 @@ std::string place_lines(const Model& model, const BenchPlace& place) {
   return out;
 }
 
-bool touched(const BenchLine& line) {
-  return std::any_of(line.places.begin(), line.places.end(),
-                     [](const BenchPlace& place) { return !place.taken.empty(); });
-}
-
 bool gaps(const BenchLine& line) {
   return std::any_of(line.places.begin(), line.places.end(),
                      [](const BenchPlace& place) { return place.taken.empty() && !place.told; });
@@ -111,7 +106,7 @@ std::string sheet_text(const Model& model, const std::vector<BenchLine>& lines) 
   std::string out, left;
   for (const BenchLine& line : lines) {
     const pack::Finding& finding = model.pack.findings[line.finding];
-    if (touched(line)) {
+    if (line.touched()) {
       out += (out.empty() ? "" : "\n") + line_text(model, line);
     } else if (gaps(line)) {
       left += labelled("  " + padded(join_words(check_ids(model, line), " or "), 20) + " ",

@@ -79,8 +79,8 @@ std::string appeared_in_words(const Diagnosis& job) {
     names.push_back(job.model().describe_finding(finding));
   }
   if (names.empty()) return {};
-  return wrapped("New since a repair: " + join_words(names) +
-                     ". It was not there before: was something disturbed on refit?",
+  return wrapped("New, or stronger, since a repair: " + join_words(names) +
+                     ". Was something disturbed on refit?",
                  0);
 }
 
@@ -136,6 +136,8 @@ pack::Cautions cautions_of(const Session& session) {
   }
   if (entry.event != Event::refit) return out;
   for (const std::size_t layer : before - after) add(pack.layers[layer].first_start);
+  const bool closed_up = after.empty() && !before.empty();
+  if (closed_up) add(pack.frame.verify_cautions);  // then it is run and taken out
   return out;
 }
 

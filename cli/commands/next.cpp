@@ -31,15 +31,18 @@ std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan:
   out += ": look, repair what is found, close up and try, in this order\n";
   std::string more;
   for (const plan::Batch& batch : course.batches) {
-    const std::string what =
-        batch.steps.empty() ? "close up and run it" : steps_in_words(job.model(), batch.steps);
+    const bool closed = more.empty() && job.evidence().open_layers.empty();
+    const std::string what = !batch.steps.empty() ? steps_in_words(job.model(), batch.steps)
+                             : closed             ? "run it"
+                                                  : "close up and run it";
     out += labelled("  " + percent(batch.cured_after) + "  ",
                     "gone after " + minutes_in_words(batch.minutes) + more +
                         parts_in_words(shop, batch.parts) + ": " + what,
                     9);
     more = " more";
   }
-  out += wrapped("  On average " + bill_in_words(shop, course) + ".", 2);
+  out += wrapped("  On average " + bill_in_words(shop, course) + ".", 2) +
+         part_prices_in_words(job, shop, course);
   return out;
 }
 

@@ -32,6 +32,24 @@ void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machin
   }
 }
 
+/// Of features that shut each other out a sheet names one. Asked of new jobs alone: an old one
+/// keeps its sheet.
+void check_one_of(World& world, const pack::Pack& pack, const Machine& machine) {
+  for (const std::vector<std::string>& features : pack.one_of) {
+    std::vector<std::string> named = features;
+    std::erase_if(named, [&](const std::string& feature) { return !machine.has(feature); });
+    if (named.size() > 1) {
+      throw InputError(InputFault::data, "machine '" + machine.id + "'",
+                       "it cannot be " + join_words(named) + " at once",
+                       "leave the one that it has under \"features\"");
+    }
+    if (!named.empty()) continue;
+    world.talk << "machine '" << machine.id << "': none of the features "
+               << join_words(features, " and ")
+               << " is named; what only such machines have is left out\n";
+  }
+}
+
 void print_next_steps(World& world, const Opened& opened) {
   if (!opened.symptoms.empty()) {
     world.out << "\nThe rider's words may mean these symptoms; record those that hold:\n";
@@ -133,6 +151,7 @@ Opened open_job(World& world, const Words& words) {
   }
   const Machine machine = machine_of(world, words, before);
   tell_of_unknown_features(world, pack, machine);
+  check_one_of(world, pack, machine);
   std::vector<Standing> left;
   Entry entry = entry_from_options(words, Event::open);
   entry.number = 1;

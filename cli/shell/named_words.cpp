@@ -153,7 +153,7 @@ class NamedWords {
   std::vector<Candidate> found_;
 };
 
-std::vector<Candidate> machines(const World& world) {
+std::vector<Candidate> machines_known(const World& world) {
   std::vector<Candidate> found;
   for (const std::string& file : world.store.names(world.knowledge + "/machines", ".json")) {
     const Machine machine = load_machine_sheet(world, file.substr(0, file.size() - 5));
@@ -174,7 +174,7 @@ Completion words_named(World& world, Names names, const LineSoFar& line) {
     case Names::folder:
       return {{}, Paths::folders};
     case Names::machine:
-      return {machines(world), Paths::files};
+      return {machines_known(world), Paths::files};
     default:
       return {NamedWords(world, line).of(names), Paths::none};
   }

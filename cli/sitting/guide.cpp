@@ -23,7 +23,7 @@ namespace {
 using Texts = std::vector<std::string>;
 
 constexpr std::size_t kStillShown = 3;
-constexpr double kLeastShown = 0.02;
+constexpr double kLeastStanding = 0.02;
 constexpr std::size_t kShortestWords = 4;
 
 struct Help {
@@ -125,7 +125,7 @@ void Guide::plan() {
 std::string Guide::standing() {
   if (!plan_.advice || plan_.advice->belief.contradiction || sitting_.asked) return {};
   const std::string causes =
-      standing_in_words(*session_.diagnosis, plan_.advice->belief, kStillShown, kLeastShown);
+      standing_in_words(*session_.diagnosis, plan_.advice->belief, kStillShown, kLeastStanding);
   const std::string text =
       causes.empty() ? "No cause on the list is probable now.\n" : "Now most probable\n" + causes;
   return std::exchange(told_standing_, text) == text ? "" : text + "\n";

@@ -10,27 +10,28 @@ namespace {
 
 constexpr std::size_t kMostHinted = 5;
 
-struct Item {
+struct Meant {
   std::string id, name;
 };
 
 template <class Entry>
-void add(std::vector<Item>& items, const Model& model, const std::vector<Entry>& entries) {
+void add(std::vector<Meant>& items, const Model& model, const std::vector<Entry>& entries) {
   for (const Entry& entry : entries) {
     if (model.applies(entry.needs)) items.push_back({entry.id, entry.name});
   }
 }
 
-std::vector<std::string> ids_of(const std::vector<Item>& items) {
+std::vector<std::string> ids_of(const std::vector<Meant>& items) {
   std::vector<std::string> ids;
-  for (const Item& item : items) ids.push_back(item.id);
+  for (const Meant& item : items) ids.push_back(item.id);
   return ids;
 }
 
 /// The one that is named just so; else the one whose name or id holds all the words.
-std::string named(std::string_view kind, const std::vector<Item>& items, const std::string& words) {
-  std::vector<Item> meant;
-  for (const Item& item : items) {
+std::string named(std::string_view kind, const std::vector<Meant>& items,
+                  const std::string& words) {
+  std::vector<Meant> meant;
+  for (const Meant& item : items) {
     std::string parted = item.id;
     std::replace(parted.begin(), parted.end(), '-', ' ');
     if (item.id == words || parted == words || lower_case(item.name) == lower_case(words)) {
@@ -52,7 +53,7 @@ std::string named(std::string_view kind, const std::vector<Item>& items, const s
 std::string work_named(const Model& model, const std::string& words) {
   // that it does not apply here is told by whoever does it
   if (pack::find(model.pack.checks, words) || pack::find(model.pack.repairs, words)) return words;
-  std::vector<Item> items;
+  std::vector<Meant> items;
   for (const pack::Check& check : model.pack.checks) {
     const pack::Finding& made = model.pack.findings[check.finding];
     if (!model.applies(check.needs) || !model.applies(made.needs)) continue;
@@ -69,14 +70,14 @@ std::string work_named(const Model& model, const std::string& words) {
 }
 
 std::string layer_named(const Model& model, const std::string& words) {
-  std::vector<Item> items;
+  std::vector<Meant> items;
   add(items, model, model.pack.layers);
   return named("access layer", items, words);
 }
 
 std::string cause_named(const Model& model, const std::string& words) {
   if (words.find('@') != std::string::npos) return words;
-  std::vector<Item> items;
+  std::vector<Meant> items;
   add(items, model, model.pack.causes);
   return named("cause", items, words);
 }

@@ -12,7 +12,7 @@ namespace {
 using trial::PolicySummary;
 
 // lengths in pixels of the drawing
-constexpr double kNames = 130, kWidth = 720, kRow = 44, kTop = 16, kAxis = 40;
+constexpr double kNames = 130, kChartWidth = 720, kRow = 44, kTop = 16, kAxis = 40;
 
 std::string escaped(const std::string& text) {
   std::string out;
@@ -62,7 +62,7 @@ class Chart {
   }
 
  private:
-  double x(double minutes) const { return kNames + (kWidth - kNames - 30) * minutes / top_; }
+  double x(double minutes) const { return kNames + (kChartWidth - kNames - 30) * minutes / top_; }
 
   std::string axis() const {
     std::string out;
@@ -76,7 +76,7 @@ class Chart {
     return out + fmt::format(
                      "<text x=\"{:.0f}\" y=\"{:.0f}\" text-anchor=\"end\">minutes: bar mean, "
                      "whisker 95 %, ring median, diamond 90th percentile</text>\n",
-                     kWidth - 10, bottom + 34);
+                     kChartWidth - 10, bottom + 34);
   }
 
   std::string row(const PolicySummary& one, double y) const {
@@ -132,8 +132,8 @@ std::string svg(const TrialReport& report, const std::string& style) {
       "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {:.0f} {:.0f}\" role=\"img\" "
       "aria-labelledby=\"chart-title chart-text\">\n<title id=\"chart-title\">{}</title>\n<desc "
       "id=\"chart-text\">{}</desc>\n{}{}</svg>\n",
-      kWidth, chart.height(), escaped(trial_title(report)), escaped(description(report)), style,
-      chart.drawing());
+      kChartWidth, chart.height(), escaped(trial_title(report)), escaped(description(report)),
+      style, chart.drawing());
 }
 
 std::string cells(const std::vector<std::string>& values) {
@@ -156,7 +156,7 @@ std::string table(const std::string& caption, const std::vector<std::string>& he
   return out + "</table>\n</div>\n";
 }
 
-std::string tables(const TrialReport& report) {
+std::string result_tables(const TrialReport& report) {
   std::vector<std::pair<std::string, std::vector<std::string>>> minutes, work, meanings;
   const auto whole = [](double value) { return fmt::format("{:.0f}", value); };
   const auto share = [](double value) { return fmt::format("{:.1f} %", 100 * value); };
@@ -201,7 +201,7 @@ std::string trial_html(const TrialReport& report) {
       "name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{0}</title>\n"
       "<style>{1}{2}</style>\n</head>\n<body>\n<main>\n<h1>Trial</h1>\n<p>{0}</p>\n"
       "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"Chart\">\n{3}</div>\n{4}",
-      escaped(trial_title(report)), kPageStyle, kStyle, svg(report, ""), tables(report));
+      escaped(trial_title(report)), kPageStyle, kStyle, svg(report, ""), result_tables(report));
   for (const std::string& note : trial_notes(report)) out += "<p>" + escaped(note) + "</p>\n";
   return out + "</main>\n</body>\n</html>\n";
 }

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "engine/belief/infer.hpp"
+#include "engine/belief/tilted.hpp"
 
 namespace tickover::belief {
 namespace {
@@ -16,11 +17,8 @@ using Sensed = std::pair<std::size_t, Epoch>;  ///< a finding and the epoch it w
 /// P(finding present in that epoch | all but the sensors), causes taken as independent.
 class Expected {
  public:
-  explicit Expected(const Case& given) : given_(given) {
-    Case without = given;
-    without.soft.clear();
-    belief_ = Solver().infer(without);
-  }
+  explicit Expected(const Case& given) : Expected(given, without_sensors(given)) {}
+  Expected(const Case& given, Belief belief) : given_(given), belief_(std::move(belief)) {}
 
   double present(const Sensed& sensed) const {
     const Finding& finding = given_.network->findings[sensed.first];
@@ -160,7 +158,8 @@ struct Verdict {
 /// Takes a case apart once, and decides with one doubt after another.
 class Decision {
  public:
-  explicit Decision(const Case& given) : given_(given), expected_(given) {
+  explicit Decision(const Case& given) : Decision(given, Expected(given)) {}
+  Decision(const Case& given, Expected expected) : given_(given), expected_(std::move(expected)) {
     for (const auto& group : groups_of(given)) {
       Verdict& verdict = verdicts_.emplace_back();
       for (const SoftObservation* soft : group) verdict.joint.multiply(*soft);
@@ -236,9 +235,15 @@ class Decision {
 
 }  // namespace
 
-Case decided(Case given, double doubt) {
+Belief without_sensors(const Case& given, std::size_t widest) {
+  Case without = given;
+  without.soft.clear();
+  return rough_belief(without, widest);
+}
+
+Case decided(Case given, double doubt, const Belief* expected) {
   if (given.soft.empty()) return given;
-  return Decision(given).decide(doubt);
+  return (expected ? Decision(given, Expected(given, *expected)) : Decision(given)).decide(doubt);
 }
 
 namespace {

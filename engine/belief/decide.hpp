@@ -7,12 +7,16 @@
 
 namespace tickover::belief {
 
+/// Of the case without any sensor; rough where it takes more than `widest` bits.
+Belief without_sensors(const Case& given, std::size_t widest = kWidest);
+
 /// The case in which findings that sensors leave no doubt of are taken as absent: those present
 /// with probability at most `doubt`. Each then costs no bit, where a sensor's table keeps one alive
 /// for each of its findings. What is left of the tables stays. The probability of a finding is
 /// estimated from the tables of its epoch and from the causes' marginals without any sensor, as if
-/// causes and findings were independent; answers move by about the sum of the doubts.
-Case decided(Case given, double doubt);
+/// causes and findings were independent; answers move by about the sum of the doubts. `expected`:
+/// without_sensors(given), where it is known already.
+Case decided(Case given, double doubt, const Belief* expected = nullptr);
 
 /// The case itself where `widest` bits are enough for it. Else decided() with the least doubt, of a
 /// few, that makes it narrow enough, or with the most of them; Case::doubt tells. The case itself

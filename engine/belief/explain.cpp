@@ -16,8 +16,6 @@ using Coverage = std::vector<double>;
 
 /// Bytes that the accounts begun may hold together; beyond it the search ends.
 constexpr std::size_t kMostHeld = std::size_t{112} << 20;
-/// Vectors whose largest entry is below this are scaled up.
-constexpr double kRescaleBelow = 1e-60;
 
 /// Multiplies with the power of two that brings the largest entry to [1, 2); returns the exponent
 /// thereby taken out.

@@ -45,8 +45,10 @@ double share(const Scaled& mass, double log_evidence) {
 Solver::Solver() : ready_(std::make_unique<Prepared>()) {}
 Solver::~Solver() = default;
 
-Belief Solver::infer(const Case& given) {
-  ready_->pose(given);
+const std::vector<std::size_t>& Solver::set_aside() const { return ready_->set_aside(); }
+
+Belief Solver::infer(const Case& given, std::size_t widest) {
+  ready_->pose(given, nullptr, true, widest);
   const Scaled total = ready_->sweep().both_ways();
   Belief belief;
   belief.log_evidence = total.log();

@@ -67,8 +67,11 @@ class Solver {
  public:
   Solver();
   ~Solver();
-  /// As the function of that name, but without bounds when the case is too wide.
-  Belief infer(const Case& given);
+  /// As the function of that name, but without bounds when the case is too wide: when it takes more
+  /// than `widest` bits.
+  Belief infer(const Case& given, std::size_t widest = kWidest);
+  /// Findings left out of the last answer, ascending.
+  const std::vector<std::size_t>& set_aside() const;
   double log_evidence(const Case& given);
   /// The same as long as at most `widest` bits are needed, else none.
   std::optional<double> log_evidence_within(const Case& given, std::size_t widest);

@@ -25,7 +25,7 @@ bool Compiler::implied(const LevelObservation& seen) const {
 
 bool Compiler::can_only_fall(std::size_t finding) const {
   const auto all_lives = [&](std::size_t cause, const auto& holds) {
-    const std::vector<LifeChance> ways = lives(*given_, cause);
+    const std::span<const LifeChance> ways = lives_.of(cause);
     return std::all_of(ways.begin(), ways.end(), [&](const LifeChance& way) {
       return way.life == Life{0, 0} || holds(way.life);
     });

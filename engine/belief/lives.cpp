@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/belief/all_lives.hpp"
 #include "engine/belief/network.hpp"
 
 namespace tickover::belief {
@@ -52,12 +53,14 @@ void add_lives(const std::vector<Turn>& turns, Epoch begin, double chance,
 
 }  // namespace
 
-std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
+namespace {
+
+void append_lives(const Case& given, std::size_t cause, std::vector<LifeChance>& out) {
   const Cause& c = given.network->causes[cause];
   if (given.now == 0) {
-    std::vector<LifeChance> two = {{{0, 0}, 1 - c.prior}, {{0, kForever}, c.prior}};
-    if (!(c.prior > 0)) two.pop_back();
-    return two;
+    out.push_back({{0, 0}, 1 - c.prior});
+    if (c.prior > 0) out.push_back({{0, kForever}, c.prior});
+    return;
   }
   const auto its_own = [&](const Window& window) { return linked(given, window, cause); };
   std::vector<Turn> all_turns = turns(given, epochs_of(given.fades, its_own));
@@ -66,15 +69,42 @@ std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
       all_turns[removal.epoch].add(removal.success);
     }
   }
-  std::vector<LifeChance> all = {{{0, 0}, 0}};
-  add_lives(all_turns, 0, c.prior, all);
+  const std::size_t first = out.size();
+  out.push_back({{0, 0}, 0});
+  add_lives(all_turns, 0, c.prior, out);
   double never = 1 - c.prior;
   for (const Epoch epoch : epochs_of(given.windows, its_own)) {
-    add_lives(all_turns, epoch, never * c.disturbed, all);
+    add_lives(all_turns, epoch, never * c.disturbed, out);
     never *= 1 - c.disturbed;
   }
-  all.front().probability = never;
+  out[first].probability = never;
+}
+
+}  // namespace
+
+std::vector<LifeChance> lives(const Case& given, std::size_t cause) {
+  std::vector<LifeChance> all;
+  append_lives(given, cause, all);
   return all;
+}
+
+bool AllLives::same_history(const Case& given) const {
+  return !changes_by_itself_ && given.windows.empty() && given.fades.empty() && now_ == given.now &&
+         removals_ == given.removals && causes_ == given.network->causes;
+}
+
+void AllLives::take(const Case& given) {
+  if (same_history(given)) return;
+  causes_ = given.network->causes;
+  removals_ = given.removals;
+  now_ = given.now;
+  changes_by_itself_ = !given.windows.empty() || !given.fades.empty();
+  all_.clear();
+  begins_.assign(1, 0);
+  for (std::size_t cause = 0; cause < causes_.size(); ++cause) {
+    append_lives(given, cause, all_);
+    begins_.push_back(all_.size());
+  }
 }
 
 std::vector<LifeChance> lives_of_leak(const Case& given, std::size_t finding, Epoch begin) {

@@ -45,6 +45,7 @@ struct Finding {
 struct Cause {
   double prior = 0;      ///< P(present at epoch 0)
   double disturbed = 0;  ///< P(it newly arises at the start of an epoch listed in Case::windows)
+  bool operator==(const Cause&) const = default;
 };
 
 struct Network {
@@ -113,6 +114,7 @@ struct Removal {
   Epoch epoch = 1;
   double success = 1;
   std::size_t source = 0;
+  bool operator==(const Removal&) const = default;
 };
 
 /// From the start of `epoch` on the causes of `finding` (and its leak, drawn afresh) may newly have

@@ -26,6 +26,7 @@ void Compiler::compile(const Case& given, const std::vector<std::size_t>* absent
   out.alternatives.clear();
   out.groups.clear();
   out.scale = {1, 0};
+  lives_.take(given);
   watch_findings(absent);
   find_parts();
   number_bits();
@@ -122,13 +123,7 @@ void Compiler::add_cause(std::size_t cause) {
     chance.life.end = given_->now + 1;
     add_state(cause, chance, Fate::removed);
   };
-  if (given_->now == 0) {
-    const double prior = given_->network->causes[cause].prior;
-    add({{0, 0}, 1 - prior});
-    if (prior > 0) add({{0, kForever}, prior});
-  } else {
-    for (const LifeChance& chance : lives(*given_, cause)) add(chance);
-  }
+  for (const LifeChance& chance : lives_.of(cause)) add(chance);
   out_->variables.push_back({begin, static_cast<std::uint32_t>(out_->states.size())});
 }
 

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "engine/belief/all_lives.hpp"
 #include "engine/belief/network.hpp"
 #include "engine/belief/scaled.hpp"
 
@@ -204,6 +205,7 @@ class Compiler {
   const std::vector<std::size_t>* set_aside_ = nullptr;
   bool prospects_ = false;
   Problem* out_ = nullptr;
+  AllLives lives_;
   std::vector<Watch> watches_;
   std::vector<std::uint32_t> watched_;  ///< findings with a watch, ascending
   std::vector<Part> parts_;

@@ -10,6 +10,10 @@
 
 namespace tickover::belief {
 
+/// Vectors whose largest entry is below this are scaled up, well before the smallest normal double
+/// (2e-308) comes near.
+constexpr double kRescaleBelow = 1e-60;
+
 /// mantissa * 2^exponent. Powers of two, so that scaling rounds nothing.
 struct Scaled {
   double mantissa = 0;

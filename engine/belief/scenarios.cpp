@@ -2,29 +2,32 @@
 
 #include <algorithm>
 #include <map>
-#include <tuple>
 
+#include "engine/belief/alike_together.hpp"
 #include "engine/belief/chance.hpp"
 #include "engine/belief/emissions.hpp"
 #include "engine/belief/prepared.hpp"
+#include "engine/belief/tilted.hpp"
 
 namespace tickover::belief {
 namespace {
 
-/// Vectors are scaled below this.
-constexpr double kRescaleBelow = 1e-60;
+/// The weight of a draw in which causes lived so.
+using Weigh = std::function<double(const Lived&)>;
 
 class Drawing {
  public:
   Drawing(const Problem& problem, const Schedule& schedule, double fade, std::size_t count,
-          std::uint64_t seed, std::size_t plenty)
+          std::uint64_t seed, std::size_t plenty, const Weigh& weigh)
       : problem_(problem),
         schedule_(schedule),
         fade_(fade),
         chance_(seed),
         emissions_(problem, schedule),
         segments_(segments(entries_of(schedule), plenty)),
-        drawn_(count) {}
+        weigh_(weigh),
+        drawn_(count),
+        lived_(weigh ? count : 0) {}
 
   std::vector<Scenario> run() {
     if (!forward()) return {};
@@ -38,7 +41,7 @@ class Drawing {
       if (step.kind == StepKind::close) draw_bits(step, before(s));
       if (step.kind == StepKind::apply) draw_variable(step.index, before(s));
     }
-    return alike_together();
+    return weighed();
   }
 
  private:
@@ -309,31 +312,18 @@ class Drawing {
       return;
     }
     const Life& life = problem_.states[s].life;
+    if (weigh_ && life != Life{0, 0}) lived_[draw].emplace_back(variable, life);
     if (life.end != kForever && problem_.states[s].fate == Fate::any) return;  // ended before now
     if (scenario.present.empty()) scenario.present.reserve(4);                 // faults are few
     scenario.present.push_back(variable);
     if (lasts > kNothing) scenario.must_go.emplace_back(variable, lasts);
   }
 
-  std::vector<Scenario> alike_together() {
-    for (Scenario& one : drawn_) {
-      std::sort(one.present.begin(), one.present.end());
-      std::sort(one.must_go.begin(), one.must_go.end());
+  std::vector<Scenario> weighed() {
+    for (std::size_t k = 0; k < drawn_.size(); ++k) {
+      drawn_[k].share = weigh_ ? weigh_(lived_[k]) : 1;
     }
-    const auto key = [](const Scenario& s) { return std::tie(s.present, s.must_go, s.curable); };
-    std::sort(drawn_.begin(), drawn_.end(),
-              [&](const Scenario& a, const Scenario& b) { return key(a) < key(b); });
-    std::vector<Scenario> scenarios;
-    for (Scenario& one : drawn_) {
-      if (scenarios.empty() || key(scenarios.back()) != key(one)) {
-        scenarios.push_back(std::move(one));
-      }
-      ++scenarios.back().draws;
-    }
-    for (Scenario& one : scenarios) {
-      one.share = static_cast<double>(one.draws) / static_cast<double>(drawn_.size());
-    }
-    return scenarios;
+    return alike_together(std::move(drawn_));
   }
 
   const Problem& problem_;
@@ -351,23 +341,55 @@ class Drawing {
   std::vector<std::pair<std::size_t, std::uint32_t>> ways_;  ///< alternative, covered before
   std::map<std::uint32_t, std::vector<std::uint32_t>>
       covered_;  ///< bits still to be explained: the draws that leave them so
+  const Weigh& weigh_;
   std::vector<Scenario> drawn_;
+  std::vector<Lived> lived_;  ///< per draw, where it is weighed
 };
 
 }  // namespace
 
+namespace {
+
+std::vector<double> priors(const Network& network) {
+  std::vector<double> all;
+  for (const Cause& cause : network.causes) all.push_back(cause.prior);
+  return all;
+}
+
+}  // namespace
+
 Scenarios::Scenarios(const Case& given, const std::vector<std::size_t>& findings,
-                     std::size_t widest)
+                     std::size_t widest, const std::vector<double>& present)
     : given_(given), ready_(std::make_unique<Prepared>()) {
   ready_->pose(given, &findings, false, widest);
+  if (ready_->set_aside().empty()) return;
+  tilted_ = std::make_unique<Tilted>(
+      tilted(given, ready_->set_aside(), present.empty() ? priors(*given.network) : present));
+  seen_ = std::make_unique<GivenLives>(given, tilted_->set_aside);
+  ready_->pose(tilted_->rest, &findings, false, widest);
 }
 Scenarios::~Scenarios() = default;
 
-const std::vector<std::size_t>& Scenarios::set_aside() const { return ready_->set_aside(); }
+const std::vector<std::size_t>& Scenarios::set_aside() const {
+  return tilted_ ? tilted_->set_aside : ready_->set_aside();
+}
+
+const std::vector<std::size_t>& Scenarios::unweighed() const {
+  static const std::vector<std::size_t> none;
+  return seen_ ? seen_->left_out() : none;
+}
 
 std::vector<Scenario> Scenarios::draw(std::size_t count, std::uint64_t seed,
                                       std::size_t plenty) const {
-  return Drawing(ready_->problem(), ready_->schedule(), given_.fade, count, seed, plenty).run();
+  const auto weigh = [&](const Lived& lived) { return seen_->of(lived) / tilted_->tilt(lived); };
+  return Drawing(ready_->problem(), ready_->schedule(), given_.fade, count, seed, plenty,
+                 seen_ ? Weigh(weigh) : Weigh())
+      .run();
+}
+
+std::vector<Scenario> Scenarios::draw_unweighed(std::size_t count, std::uint64_t seed) const {
+  return Drawing(ready_->problem(), ready_->schedule(), given_.fade, count, seed, kKeptPlenty, {})
+      .run();
 }
 
 std::vector<Scenario> draw_scenarios(const Case& given, const std::vector<std::size_t>& findings,

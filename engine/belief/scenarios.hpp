@@ -16,8 +16,8 @@ namespace tickover::belief {
 
 /// One way things may stand now.
 struct Scenario {
-  std::size_t draws = 0;               ///< that stand so
-  double share = 0;                    ///< of all draws; shares sum to 1
+  double draws = 0;  ///< that stand so; of weighed draws, as many equally probable ones
+  double share = 0;  ///< of the posterior; shares sum to 1
   std::vector<std::uint32_t> present;  ///< causes present now, ascending
   /// Causes, ascending, with the probability that the findings last while this cause is there:
   /// that it produces one of them, as far as what was drawn leaves that open, and does not fade.
@@ -33,25 +33,37 @@ struct Scenario {
 };
 
 class Prepared;
+struct Tilted;
+class GivenLives;
 
 /// A case from which scenarios can be drawn.
 class Scenarios {
  public:
   /// `findings` are what must be gone, as for Prospects. Where more than `widest` bits would be
-  /// open at once, findings are set aside, those last. `given` must stay.
+  /// open at once, findings are set aside, those last; `present` are rough P(cause present now),
+  /// asked for then, the priors where there are none. `given` must stay.
   Scenarios(const Case& given, const std::vector<std::size_t>& findings,
-            std::size_t widest = kWidest);
+            std::size_t widest = kWidest, const std::vector<double>& present = {});
   ~Scenarios();
 
-  /// Findings that the draws know nothing of, ascending.
+  /// Findings that were not drawn with the causes, ascending: the draws are tilted towards what was
+  /// seen of them (tilted.hpp) and weighed by it (given_lives.hpp; importance sampling: Koller &
+  /// Friedman 2009, section 12.2, from memory).
   const std::vector<std::size_t>& set_aside() const;
-  /// See draw_scenarios. `plenty` as in segments(): it changes no draw, only memory and time.
+  /// Of those, ascending, the ones that nothing but the tilt tells of.
+  const std::vector<std::size_t>& unweighed() const;
+  /// See draw_scenarios. `plenty` as in segments(): it changes no draw, only memory and time. None
+  /// too where no draw allows what was set aside.
   std::vector<Scenario> draw(std::size_t count, std::uint64_t seed = 1,
                              std::size_t plenty = kKeptPlenty) const;
+  /// As the tilt alone has it.
+  std::vector<Scenario> draw_unweighed(std::size_t count, std::uint64_t seed = 1) const;
 
  private:
   const Case& given_;
   std::unique_ptr<Prepared> ready_;
+  std::unique_ptr<Tilted> tilted_;    ///< where any are set aside
+  std::unique_ptr<GivenLives> seen_;  ///< of those
 };
 
 /// `count` draws, those alike put together, in an order of their own. Every draw by itself follows

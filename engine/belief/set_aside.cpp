@@ -76,7 +76,7 @@ void multiply(const Factored& by, Case& given, double& log_constant) {
 }  // namespace
 
 SetAside::SetAside(const Case& given, const std::vector<std::size_t>& findings, const Known& known)
-    : given_(given), known_(known), open_(with_tied(given, findings)) {
+    : given_(given), known_(known), left_out_(with_tied(given, findings)), open_(left_out_) {
   rest_ = only(given, [&](std::size_t f) { return !is_open(f); });
   find_exact();
   bound_sensors();

@@ -29,6 +29,8 @@ class SetAside {
 
   /// The case without them, and without what sensors tie to them.
   const Case& rest() const { return rest_; }
+  /// All findings that it holds nothing of, ascending.
+  const std::vector<std::size_t>& left_out() const { return left_out_; }
   /// Natural log of what they can multiply the rest by at most.
   double log_most() const { return log_exact_ + log_sensors_high_; }
   /// `present` as in Look.
@@ -47,6 +49,7 @@ class SetAside {
   const Case& given_;
   const Known& known_;
   Case rest_;
+  std::vector<std::size_t> left_out_;
   std::vector<std::size_t> open_;  ///< those bounded, ascending
   double log_exact_ = 0;           ///< of all others
   double log_sensors_low_ = 0, log_sensors_high_ = 0;

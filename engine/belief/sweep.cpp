@@ -5,8 +5,6 @@
 namespace tickover::belief {
 namespace {
 
-/// Rescale well before the smallest normal double (2e-308) comes near.
-constexpr double kRescaleBelow = 1e-60;
 /// A step multiplies by a sum of weights, hardly ever below 1e-10.
 constexpr std::size_t kRescaleEvery = 8;
 

@@ -74,14 +74,14 @@ void Compiler::watch_level(const LevelObservation& seen) {
 Epoch Compiler::settled_since(std::size_t finding, Epoch epoch) const {
   Epoch since = 0;
   if (epoch == 0) return since;
-  const auto change = [&](const std::vector<LifeChance>& ways) {
+  const auto change = [&](std::span<const LifeChance> ways) {
     for (const LifeChance& way : ways) {
       if (way.life.begin <= epoch) since = std::max(since, way.life.begin);
       if (way.life.end <= epoch) since = std::max(since, way.life.end);
     }
   };
   for (const Link& link : given_->network->findings[finding].links) {
-    change(lives(*given_, link.cause));
+    change(lives_.of(link.cause));
   }
   change(lives_of_leak(*given_, finding, 0));
   for (const Window& window : given_->windows) {

@@ -138,13 +138,15 @@ class Collector {
     }
     // what a check shows is no complaint of the rider's either
     const bool told = !entry.asked && entry.what == finding.id && seen.level > 0;
-    if (told && seen.epoch == 0) told_unasked_.insert(*instance);
+    if (told && (seen.epoch == 0 || evidence_.verdict == "gone")) told_unasked_.insert(*instance);
     // another reading of the same part has an error of its own, and adds (join_repeated); against
     // siblings it stands for its place, and the later counts
     if (finding.kind != pack::Kind::reading || finding.sibling_tolerance) {
       replace_earlier(seen, finding.kind);
     }
     evidence_.observations.push_back(seen);
+    const bool gone = evidence_.verdict == "gone" && finding.kind == pack::Kind::symptom;
+    if (gone && told) evidence_.verdict = as_heard(evidence_, told_unasked_);
   }
 
   /// A repeated look has the same eyes and the same part before them: the later one counts. It is
@@ -169,16 +171,20 @@ class Collector {
   }
 
   /// A check that was done shows how the machine stood: by name, or the first that fits as it
-  /// stands.
+  /// stands, of those that the machine is made for where there are such.
   void imply_access(const std::string& word, std::size_t finding) {
     const pack::Check* chosen = nullptr;
+    bool chosen_applies = false, chosen_fits = false;
     for (const pack::Check& check : model_.pack.checks) {
-      if (check.finding != finding || !model_.applies(check.needs)) continue;
-      if (check.id == word) return change_access(access_.need_of(check));
+      if (check.finding != finding) continue;
       const AccessNeed need = access_.need_of(check);
+      if (check.id == word) return change_access(need);
+      const bool applies = model_.applies(check.needs);
       const bool fits = access_.after(evidence_.open_layers, need) == evidence_.open_layers;
-      if (chosen == nullptr || fits) chosen = &check;
-      if (fits) break;
+      if (chosen && std::pair(chosen_applies, chosen_fits) >= std::pair(applies, fits)) continue;
+      chosen = &check;
+      chosen_applies = applies;
+      chosen_fits = fits;
     }
     if (chosen != nullptr) change_access(access_.need_of(*chosen));
   }
@@ -232,18 +238,10 @@ class Collector {
     require_features(model_, entry.what, repair.needs);
     ++evidence_.epoch;
     ++evidence_.repairs_since_verify;
-    if (evidence_.verdict == "gone" && !back_since()) evidence_.gone_before = verified_in_;
+    if (evidence_.verdict == "gone") evidence_.gone_before = verified_in_;
     evidence_.verdict.reset();
     change_access(access_.need_of(repair));
     for (const pack::Removal& removal : repair.removes) remove(entry, *index, removal);
-  }
-
-  /// Something of the complaint was heard again since the last verification.
-  bool back_since() const {
-    const std::vector<Observation>& seen = evidence_.observations;
-    return std::any_of(seen.begin(), seen.end(), [&](const Observation& one) {
-      return one.entry > verified_in_ && one.level > 0 && told_unasked_.count(one.finding) > 0;
-    });
   }
 
   void remove(const Entry& entry, std::size_t repair, const pack::Removal& removal) {
@@ -311,16 +309,18 @@ class Collector {
     seen.entry = entry.number;
     seen.finding = finding;
     seen.epoch = evidence_.epoch;
-    seen.level = gone ? 0 : first_level(finding);
+    seen.level = gone ? 0 : last_level(finding);
     replace_earlier(seen, pack::Kind::symptom);
     evidence_.observations.push_back(seen);
   }
 
-  std::size_t first_level(std::size_t finding) const {
-    for (const Observation& seen : evidence_.observations) {
-      if (seen.finding == finding && seen.level > 0) return seen.level;
-    }
-    return 1;
+  /// At which it was there last.
+  std::size_t last_level(std::size_t finding) const {
+    const std::vector<Observation>& all = evidence_.observations;
+    const auto last = std::find_if(all.rbegin(), all.rend(), [&](const Observation& seen) {
+      return seen.finding == finding && seen.level > 0;
+    });
+    return last == all.rend() ? 1 : last->level;
   }
 
   /// Of the complaint, or told when the rider was asked: only what was there can have gone.

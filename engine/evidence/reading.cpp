@@ -180,7 +180,9 @@ Verdict verdict(const Model& model, const Observation& seen) {
 
 std::string wanted_text(const Model& model, const pack::Finding& finding) {
   const Wanted* wanted = wanted_of(model, finding);
-  return wanted == nullptr ? "as siblings" : shown(wanted->value.si, finding);
+  if (wanted == nullptr) return "as siblings";
+  const char* of_what = finding.gases.empty() ? "" : "lambda ";  // told by gases, bare as a number
+  return of_what + shown(wanted->value.si, finding);
 }
 
 std::string limit_text(const Model& model, const pack::Finding& finding) {

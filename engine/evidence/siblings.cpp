@@ -38,22 +38,55 @@ void for_levels(const SiblingModel& siblings, const std::vector<double>& values,
             scaled);
 }
 
-/// Fills `table` with the product of the densities of each set of moved places.
+/// Fills `table` with the product of the densities of each set of moved places, value after value;
+/// calls `use(i, table)` once it is that of values[0] to values[i].
+template <class Use>
 void multiply(const SiblingModel& siblings, const std::vector<double>& values, double level,
-              std::vector<double>& table) {
+              std::vector<double>& table, const Use& use) {
   ReadingModel place = siblings.place;
   place.wanted = level;
-  table[0] = 1;
-  std::size_t filled = 1;
-  for (const double value : values) {
-    const ReadingLikelihood density = likelihood(place, value);
+  table.assign(1, 1.0);
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    const ReadingLikelihood density = likelihood(place, values[i]);
     const double moved = siblings.moved_low ? density.low : density.high;
+    const std::size_t filled = table.size();
+    table.resize(2 * filled);
     for (std::size_t set = 0; set < filled; ++set) {
       table[filled + set] = table[set] * moved;
       table[set] *= density.still;
     }
-    filled *= 2;
+    use(i, table);
   }
+}
+
+/// Of the first value, of the first two, and so on: one quadrature for all, over what the values
+/// together leave possible.
+std::vector<std::vector<double>> tables_of_first(const SiblingModel& siblings,
+                                                 const std::vector<double>& values) {
+  const ReadingModel& place = siblings.place;
+  const double range = place.plausible_high - place.plausible_low;
+  std::vector<std::vector<double>> tables;
+  std::vector<double> slipped;  // all of them, at any level: beyond the nodes too
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    tables.emplace_back(std::size_t{2} << i, 0.0);
+    slipped.push_back(
+        siblings.level_known ? 0 : std::pow(place.slip / range, static_cast<double>(i + 1)));
+  }
+  std::vector<double> product;
+  for_levels(siblings, values, [&](const Node& level) {
+    multiply(siblings, values, level.at, product,
+             [&](std::size_t i, const std::vector<double>& of_first) {
+               for (std::size_t set = 0; set < of_first.size(); ++set) {
+                 tables[i][set] += level.weight * (of_first[set] - slipped[i]);
+               }
+             });
+  });
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    for (double& density : tables[i]) density += slipped[i];
+  }
+  // one alone says nothing where no level is known
+  if (!siblings.level_known) tables.front() = {1 / range, 1 / range};
+  return tables;
 }
 
 }  // namespace
@@ -78,20 +111,7 @@ SiblingModel sibling_model(const Model& model, const pack::Finding& finding) {
 
 std::vector<double> sibling_likelihood(const SiblingModel& siblings,
                                        const std::vector<double>& values) {
-  const ReadingModel& place = siblings.place;
-  const double range = place.plausible_high - place.plausible_low;
-  std::vector<double> table(std::size_t{1} << values.size(), 0), product(table.size());
-  if (!siblings.level_known && values.size() == 1) return {1 / range, 1 / range};
-  const double all_slipped =
-      siblings.level_known ? 0 : std::pow(place.slip / range, static_cast<double>(values.size()));
-  for_levels(siblings, values, [&](const Node& level) {
-    multiply(siblings, values, level.at, product);
-    for (std::size_t set = 0; set < table.size(); ++set) {
-      table[set] += level.weight * (product[set] - all_slipped);
-    }
-  });
-  for (double& density : table) density += all_slipped;
-  return table;
+  return tables_of_first(siblings, values).back();
 }
 
 std::vector<JointLikelihood> sibling_likelihoods(const SiblingModel& siblings,
@@ -102,16 +122,14 @@ std::vector<JointLikelihood> sibling_likelihoods(const SiblingModel& siblings,
   std::vector<JointLikelihood> added;
   std::vector<Way> ways;
   std::vector<double> before = {1};
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    ways.push_back({findings[i], direction});
-    const std::vector<double> table = sibling_likelihood(
-        siblings, {values.begin(), values.begin() + static_cast<std::ptrdiff_t>(i) + 1});
+  for (std::vector<double>& table : tables_of_first(siblings, values)) {
+    ways.push_back({findings[ways.size()], direction});
     JointLikelihood one{ways, table};
     for (std::size_t set = 0; set < table.size(); ++set) {
       const double known = before[set % before.size()];
       one.table[set] = known > 0 ? table[set] / known : 0;
     }
-    before = table;
+    before = std::move(table);
     added.push_back(std::move(one));
   }
   return added;

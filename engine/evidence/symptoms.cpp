@@ -1,5 +1,6 @@
 #include "engine/evidence/symptoms.hpp"
 
+#include <algorithm>
 #include <map>
 
 namespace tickover {
@@ -15,12 +16,22 @@ void find_complaint(const Model& model, const std::set<std::size_t>& told_unaske
                     Evidence& evidence) {
   std::set<std::size_t> present, told;
   for (const Observation& seen : evidence.observations) {
-    if (kind_of(model, seen) != pack::Kind::symptom || seen.epoch > 0 || seen.level == 0) continue;
-    present.insert(seen.finding);
+    if (kind_of(model, seen) != pack::Kind::symptom || seen.level == 0) continue;
+    if (seen.epoch == 0) present.insert(seen.finding);
     if (told_unasked.count(seen.finding) > 0) told.insert(seen.finding);
   }
   const std::set<std::size_t>& complaint = told_unasked.empty() ? present : told;
   evidence.complaint.assign(complaint.begin(), complaint.end());
+}
+
+std::string as_heard(const Evidence& evidence, const std::set<std::size_t>& told_unasked) {
+  const std::vector<Observation>& all = evidence.observations;
+  const auto gone = [&](std::size_t finding) {
+    const auto last = std::find_if(
+        all.rbegin(), all.rend(), [&](const Observation& seen) { return seen.finding == finding; });
+    return last != all.rend() && last->level == 0;
+  };
+  return std::any_of(told_unasked.begin(), told_unasked.end(), gone) ? "changed" : "still";
 }
 
 void find_appeared(const Model& model, Evidence& evidence) {

@@ -195,6 +195,7 @@ void join_repeated(const Model& model, Evidence& evidence) {
 void give_way(const Model& model, Evidence& evidence) {
   const std::vector<Observation> all = evidence.observations;
   for (const Observation& seen : all) {
+    if (finding_of(model, seen.finding).instead_of.empty()) continue;
     for (std::size_t i = 0; i < model.findings.size(); ++i) {
       if (!gives_way(model, i, seen)) continue;
       Observation told = seen;

@@ -9,11 +9,10 @@ namespace tickover {
 namespace {
 
 constexpr double kWaterGas = 3.5;
-constexpr double kOxygenInAir = 0.2095;  // by volume
 
 constexpr ValidRange kMonoxide{"CO", 0.0, 16.0, "%"};
 constexpr ValidRange kDioxide{"CO2", 0.0, 20.0, "%"};
-constexpr ValidRange kOxygen{"O2", 0.0, 21.0, "%"};
+constexpr ValidRange kOxygenRead{"O2", 0.0, 21.0, "%"};
 constexpr ValidRange kHydrocarbon{"carbon in HC", 0.0, 12.0, "%"};
 constexpr ValidRange kNitric{"NO", 0.0, 1.0, "%"};
 constexpr ValidRange kSum{"the sum of all gases", 0.0, 100.0, "%"};
@@ -33,7 +32,7 @@ Fraction measured(const ExhaustGas& gas) {
 void require_gas(const ExhaustGas& gas) {
   require_within(gas.carbon_monoxide, kMonoxide);
   require_within(gas.carbon_dioxide, kDioxide);
-  require_within(gas.oxygen, kOxygen);
+  require_within(gas.oxygen, kOxygenRead);
   require_within(unburnt_carbon(gas), kHydrocarbon);
   require_within(gas.nitric_oxide, kNitric);
   require_within(measured(gas), kSum);

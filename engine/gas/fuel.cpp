@@ -9,7 +9,6 @@ namespace {
 
 constexpr double kCarbon = 12.011, kHydrogen = 1.008, kOxygen = 15.999;  // g/mol
 constexpr double kAirMass = 28.9647;                                     // g/mol
-constexpr double kOxygenInAir = 0.2095;                                  // by volume
 
 constexpr ValidRange kEthanolShare{"ethanol by volume", 0.0, 85.0, "%"};
 constexpr ValidRange kHydrogenRatio{"hydrogen per carbon atom", 0.0, 4.0, "1"};

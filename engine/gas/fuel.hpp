@@ -6,6 +6,9 @@
 
 namespace tickover {
 
+/// Of dry air, by volume.
+constexpr double kOxygenInAir = 0.2095;
+
 /// A fuel C H_h O_o: atoms of hydrogen and oxygen per atom of carbon, and density at 15 degC.
 struct Fuel {
   double hydrogen_per_carbon;

@@ -9,7 +9,7 @@ namespace {
 
 constexpr ValidRange kReadings{"number of readings", 2.0, 8.0, "1"};
 constexpr double kOddGap = 2.5;  // mean gaps that part the odd one from the others
-constexpr ValidRange kReading{"reading", 0.0, 3000.0, "kPa"};
+constexpr ValidRange kSpreadReading{"reading", 0.0, 3000.0, "kPa"};
 
 std::vector<Pressure> without(std::vector<Pressure> readings, std::size_t at) {
   readings.erase(readings.begin() + static_cast<std::ptrdiff_t>(at));
@@ -20,7 +20,7 @@ std::vector<Pressure> without(std::vector<Pressure> readings, std::size_t at) {
 
 Spread spread_of(const std::vector<Pressure>& readings) {
   require_within(static_cast<double>(readings.size()), kReadings);
-  for (const Pressure reading : readings) require_within(reading, kReading);
+  for (const Pressure reading : readings) require_within(reading, kSpreadReading);
   const auto low = std::min_element(readings.begin(), readings.end());
   const auto high = std::max_element(readings.begin(), readings.end());
   const auto place = [&](auto at) { return static_cast<std::size_t>(at - readings.begin()); };

@@ -15,7 +15,7 @@ constexpr ValidRange kSpeedRatio{"speed at idle over speed wide open", 0.0, 0.99
 constexpr ValidRange kIdleOpening{"throttle opening at idle", 0.0, 0.999, "1"};
 
 /// Halving the interval so often leaves less than rounding of it.
-constexpr int kHalvings = 52;
+constexpr int kOpeningHalvings = 52;
 
 void require_line(const ThrottleLine& line, const Air& outside) {
   require_within(outside.pressure - line.idle.manifold, kVacuum);
@@ -69,7 +69,7 @@ OperatingPoint point_at_opening(const Engine& engine, const ThrottleLine& line, 
   Orifice throttle = line.open;
   throttle.area = opening * line.open.area;
   double low = 0.0, high = 1.0;  // vacuum, as multiple of the idle's
-  for (int i = 0; i < kHalvings; ++i) {
+  for (int i = 0; i < kOpeningHalvings; ++i) {
     const double vacuum = (low + high) / 2.0;
     const OperatingPoint point = point_with(line, speed, vacuum, outside);
     const bool throttle_passes_more =

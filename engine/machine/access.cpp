@@ -15,10 +15,10 @@ std::vector<double> minutes_of(const std::vector<pack::Layer>& layers,
 MinutesTable::MinutesTable(const std::vector<double>& minutes) {
   for (std::size_t first = 0; first < minutes.size(); first += 8) {
     std::array<double, 256>& table = tables_.emplace_back();
-    for (std::size_t bits = 0; bits < table.size(); ++bits) {
-      for (std::size_t i = 0; i < 8 && first + i < minutes.size(); ++i) {
-        if (bits >> i & 1) table[bits] += minutes[first + i];
-      }
+    for (std::size_t i = 0; i < 8; ++i) {
+      const double own = first + i < minutes.size() ? minutes[first + i] : 0;
+      const std::size_t bit = std::size_t{1} << i;
+      for (std::size_t rest = 0; rest < bit; ++rest) table[bit + rest] = table[rest] + own;
     }
   }
 }

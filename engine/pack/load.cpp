@@ -11,6 +11,12 @@
 namespace tickover::pack {
 namespace {
 
+/// Without "none", how a pack says that no tool or part is needed.
+std::vector<std::string> needed(std::vector<std::string> listed) {
+  std::erase(listed, "none");
+  return listed;
+}
+
 /// All documents of a pack, and the ids each list declares: references may point forward.
 struct Documents {
   std::map<std::string, Document> by_name;
@@ -144,6 +150,12 @@ class Builder {
     pack.cautions_defer_to = documents_.root("cautions").text("defers-to");
     pack.disturbed = number(node.at("disturbed"));
     if (node.has("fades")) pack.fades = number(node.at("fades"));
+    if (node.has("one-of")) {
+      for (const Node& list : node.items("one-of")) {
+        std::vector<std::string>& features = pack.one_of.emplace_back();
+        for (const Node& feature : list.items()) features.push_back(feature.string());
+      }
+    }
     if (verify.has("misses")) pack.frame.verify_misses = number(verify.at("misses"));
     return pack;
   }
@@ -252,7 +264,7 @@ class Builder {
     check.good = node.text("good");
     check.how = node.texts("how");
     check.mistakes = node.texts("mistakes");
-    check.tools = node.texts("tools");
+    check.tools = needed(node.texts("tools"));
     check.cautions = cautions(node);
     check.needs = node.texts("needs");
     check.minutes = read_work(node.at("minutes"));
@@ -272,7 +284,7 @@ class Builder {
           {resolve(item.at("cause"), "cause", ids("causes")), number(item.at("success"))});
     }
     repair.how = node.texts("how");
-    repair.parts = node.texts("parts");
+    repair.parts = needed(node.texts("parts"));
     repair.cautions = cautions(node);
     repair.needs = node.texts("needs");
     repair.minutes = read_work(node.at("minutes"));

@@ -7,8 +7,10 @@ namespace tickover::plan {
 namespace {
 
 /// Draws of the posterior to decide over, and how many equally probable ones must be left.
-constexpr std::size_t kScenarios = 300;
-constexpr double kEnough = 30;
+constexpr std::size_t kQuickDraws = 150;
+constexpr double kLeastLeft = 15;
+/// Bits to find out with what is probable before they are drawn, and to draw with at most.
+constexpr std::size_t kRoughBits = 10, kMostBits = 12;
 constexpr Breadth kNarrow = {.tried = 8, .planned = 2, .blamed = 3, .failures = false};
 
 }  // namespace
@@ -34,7 +36,7 @@ bool Carried::learn() {
   complaint_ = evidence_.complaint.size();
   if (!only_seen || !of_their_own(known)) return false;
   return lookahead_->learn({evidence_.observations.begin() + static_cast<std::ptrdiff_t>(known),
-                            evidence_.observations.end()}) >= kEnough;
+                            evidence_.observations.end()}) >= kLeastLeft;
 }
 
 /// Each observation from `first` on is likely by what is present now, whatever was seen before:
@@ -51,9 +53,13 @@ bool Carried::of_their_own(std::size_t first) const {
 }
 
 bool Carried::draw() {
-  given_ = belief::decided(ground_.given(evidence_), kDoubt);
-  const auto sample = std::make_shared<const Sample>(
-      Sample::draw(given_, ground_.nodes_of(evidence_.complaint), kScenarios));
+  const belief::Case whole = ground_.given(evidence_);
+  const bool narrow = whole.soft.empty() && whole.now == 0;  // nothing will be decided or left out
+  const belief::Belief rough =
+      narrow ? belief::Belief{} : belief::without_sensors(whole, kRoughBits);
+  given_ = belief::decided(whole, kDoubt, &rough);
+  const auto sample = std::make_shared<const Sample>(Sample::draw(
+      given_, ground_.nodes_of(evidence_.complaint), kQuickDraws, rough.present_now, kMostBits));
   if (sample->scenes().empty()) return false;
   const std::vector<std::size_t> looked = inspected(workshop_.model(), evidence_);
   const std::vector<double> shares = sample->shares();

@@ -16,7 +16,7 @@ std::vector<Sample::Scene> scenes_of(const std::vector<belief::Scenario>& scenar
     for (const std::uint32_t cause : scenario.present) scene.present.push_back({cause, 1});
     for (const auto& [cause, lasts] : scenario.must_go) scene.lasting.push_back({cause, lasts});
     scene.curable = scenario.curable;
-    scene.draws = static_cast<double>(scenario.draws);
+    scene.draws = scenario.draws;
     scene.share = scenario.share;
   }
   return scenes;
@@ -83,63 +83,26 @@ constexpr std::size_t kFewBits = 10, kWider = 2;
 /// Of the draws, those that must be left to speak.
 constexpr double kEnough = 1.0 / 3;
 
-/// What the case holds of the findings, if it is such that scenarios can be weighed by it: all of
-/// it of the present, none of the complaint, and no finding observed twice.
-std::optional<belief::Case> seen_of(const belief::Case& given,
-                                    const std::vector<std::size_t>& findings,
-                                    const std::vector<std::size_t>& complaint) {
-  belief::Case seen;  // its network is not asked for
-  std::vector<std::size_t> observed = complaint;
-  bool of_present = true;
-  const auto aside = [&](std::size_t finding) {
-    return std::binary_search(findings.begin(), findings.end(), finding);
-  };
-  for (const belief::LevelObservation& one : given.levels) {
-    if (!aside(one.finding)) continue;
-    seen.levels.push_back(one);
-    observed.push_back(one.finding);
-    of_present = of_present && one.epoch == given.now;
-  }
-  for (const belief::SoftObservation& one : given.soft) {
-    if (std::none_of(one.findings.begin(), one.findings.end(), aside)) continue;
-    seen.soft.push_back(one);
-    observed.insert(observed.end(), one.findings.begin(), one.findings.end());
-    of_present = of_present && one.epoch == given.now;
-  }
-  const bool complains = std::any_of(complaint.begin(), complaint.end(), aside);
-  std::sort(observed.begin(), observed.end());
-  const bool twice = std::adjacent_find(observed.begin(), observed.end()) != observed.end();
-  if (complains || twice || !of_present) return std::nullopt;
-  return seen;
-}
-
 }  // namespace
 
 Sample Sample::draw(const belief::Case& given, const std::vector<std::size_t>& complaint,
-                    std::size_t count) {
-  for (std::size_t widest = kFewBits;; widest = std::min(widest + kWider, belief::kWidest)) {
-    const belief::Scenarios source(given, complaint, widest);
-    const std::optional<belief::Case> seen = seen_of(given, source.set_aside(), complaint);
-    const bool last = widest == belief::kWidest;
-    if (!seen && !last) continue;
+                    std::size_t count, const std::vector<double>& present, std::size_t most) {
+  for (std::size_t widest = kFewBits;; widest = std::min(widest + kWider, most)) {
+    const belief::Scenarios source(given, complaint, widest, present);
+    const std::vector<std::size_t>& aside = source.set_aside();
+    const bool complains = std::any_of(complaint.begin(), complaint.end(), [&](std::size_t f) {
+      return std::binary_search(aside.begin(), aside.end(), f);  // what must go is not known then
+    });
+    const bool last = widest == most;
+    if (!last && (complains || !source.unweighed().empty())) continue;
     Sample sample(*given.network, source.draw(count));
-    if (source.set_aside().empty() || (seen && sample.weigh(*seen) && sample.enough(count)) || last)
-      return sample;
+    if (last && sample.scenes().empty()) return {*given.network, source.draw_unweighed(count)};
+    if (last || aside.empty() || sample.enough(count)) return sample;
   }
 }
 
 bool Sample::enough(std::size_t count) const {
   return effective_draws(shares()) >= kEnough * static_cast<double>(count);
-}
-
-/// By what was left out of the drawing. False, and nothing done, when no scenario allows it.
-bool Sample::weigh(const belief::Case& seen) {
-  const std::vector<double> likely = likelihood(seen);
-  double sum = 0;
-  for (std::size_t s = 0; s < scenes_.size(); ++s) sum += scenes_[s].share * likely[s];
-  if (!(sum > 0)) return false;
-  for (std::size_t s = 0; s < scenes_.size(); ++s) scenes_[s].share *= likely[s] / sum;
-  return true;
 }
 
 std::vector<double> Sample::shares() const {

@@ -39,12 +39,12 @@ class Sample {
 
   Sample(const belief::Network& network, const std::vector<belief::Scenario>& scenarios);
 
-  /// `count` draws of the posterior of `given`; `complaint` as for belief::draw_scenarios. What a
-  /// wide case holds of the present may be left out of the drawing and weigh the scenarios instead
-  /// (importance sampling: Koller & Friedman 2009, section 12.2, from memory), as long as the draws
-  /// that are left say enough. No scenarios when the evidence contradicts itself.
+  /// `count` draws of the posterior of `given`, at as few bits as leave enough of them to speak;
+  /// `complaint` and `present` as for belief::Scenarios; of `most` bits they are taken as they
+  /// come. No scenarios when the evidence contradicts itself.
   static Sample draw(const belief::Case& given, const std::vector<std::size_t>& complaint,
-                     std::size_t count);
+                     std::size_t count, const std::vector<double>& present,
+                     std::size_t most = belief::kWidest);
 
   const std::vector<Scene>& scenes() const { return scenes_; }
   /// Weights of the posterior that it was drawn from.
@@ -73,7 +73,6 @@ class Sample {
 
  private:
   Sample(const belief::Network& network, std::vector<Scene> scenes);
-  bool weigh(const belief::Case& seen);
   bool enough(std::size_t count) const;
   using Causes = std::vector<std::size_t>;
   std::vector<double> at_most_of(const belief::Finding& finding, const Causes& inhibitors,

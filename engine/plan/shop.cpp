@@ -2,17 +2,20 @@
 
 namespace tickover::plan {
 
+std::optional<double> Shop::price_of(const std::string& part) const {
+  if (!prices) return std::nullopt;
+  const std::pair<std::string, double>* best = nullptr;
+  for (const auto& price : prices->parts) {
+    const bool longer = best == nullptr || price.first.size() > best->first.size();
+    if (longer && any_named({part}, {price.first})) best = &price;
+  }
+  return best == nullptr ? std::nullopt : std::optional(best->second);
+}
+
 double Shop::parts_of(const pack::Repair& repair) const {
   if (!prices) return 0;
   double money = 0;
-  for (const std::string& part : repair.parts) {
-    const std::pair<std::string, double>* best = nullptr;
-    for (const auto& price : prices->parts) {
-      const bool longer = best == nullptr || price.first.size() > best->first.size();
-      if (longer && any_named({part}, {price.first})) best = &price;
-    }
-    if (best != nullptr) money += best->second;
-  }
+  for (const std::string& part : repair.parts) money += price_of(part).value_or(0);
   return money / prices->minute;
 }
 

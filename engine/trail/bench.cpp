@@ -30,7 +30,8 @@ class BenchMaker {
     for (std::size_t i = 0; i < model_.pack.findings.size(); ++i) {
       if (model_.pack.findings[i].kind != pack::Kind::reading) continue;
       BenchLine line{i, checks_of(i), places_of(i)};
-      if (!line.places.empty()) lines.push_back(std::move(line));
+      if (!line.places.empty() && (can_be_measured(i) || line.touched()))
+        lines.push_back(std::move(line));
     }
     return lines;
   }
@@ -46,6 +47,14 @@ class BenchMaker {
       steps_.emplace(entry, Step{belief::infer(belief::up_to(given, entry - 1)),
                                  belief::infer(belief::up_to(given, entry))});
     }
+  }
+
+  /// Not where every check for it is made for other machines.
+  bool can_be_measured(std::size_t finding) const {
+    const std::vector<pack::Check>& checks = model_.pack.checks;
+    return !checks_of(finding).empty() ||
+           std::none_of(checks.begin(), checks.end(),
+                        [&](const pack::Check& check) { return check.finding == finding; });
   }
 
   std::vector<std::size_t> checks_of(std::size_t finding) const {

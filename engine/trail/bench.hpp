@@ -2,6 +2,7 @@
 /// The bench sheet: every reading that the machine can give, wanted, taken and still to be taken.
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -38,6 +39,11 @@ struct BenchLine {
   std::size_t finding = 0;          ///< index into pack.findings
   std::vector<std::size_t> checks;  ///< by which it is taken, indices into pack.checks
   std::vector<BenchPlace> places;
+
+  bool touched() const {
+    return std::any_of(places.begin(), places.end(),
+                       [](const BenchPlace& place) { return !place.taken.empty(); });
+  }
 };
 
 /// Weights smaller than this are not told. Unit: decibans.

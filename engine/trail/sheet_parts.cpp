@@ -36,8 +36,12 @@ Texts SheetText::found_for_rider(const Trail& trail) const {
 
 Texts SheetText::watch(const Trail& trail) const {
   std::vector<Standing> worth = trail.remaining;
-  std::erase_if(worth, [](const Standing& one) { return one.probability < kWorthWatching; });
+  std::erase_if(worth, [&](const Standing& one) {
+    const std::vector<std::size_t>& told = trail.named_left;
+    return one.probability < kWorthWatching || std::count(told.begin(), told.end(), one.cause) > 0;
+  });
   Texts names;
+  for (const std::size_t one : trail.named_left) names.push_back(cause(one));
   for (const Stands& one : standings(worth)) names.push_back(one.cause);
   for (const BenchValue& value : trail.left_beyond) {
     const std::string& unit =

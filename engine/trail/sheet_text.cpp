@@ -218,7 +218,6 @@ Texts parts_used(const Model& model, const Journal& journal) {
     const auto& parts = model.pack.repairs[*pack::find(model.pack.repairs, entry->what)].parts;
     needed.insert(parts.begin(), parts.end());
   }
-  needed.erase("none");  // how the pack says that a repair takes nothing
   return {needed.begin(), needed.end()};
 }
 

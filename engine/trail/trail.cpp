@@ -7,6 +7,7 @@
 #include <set>
 
 #include "engine/belief/weigh.hpp"
+#include "engine/evidence/confirmed.hpp"
 #include "engine/evidence/reading.hpp"
 
 namespace tickover {
@@ -50,6 +51,9 @@ class TrailMaker {
     trail_.confirmed =
         leading(job_.model(), now.present_at_start, now.present_at_start.size(), kConfirmed);
     trail_.named = job_.evidence().confirmed;
+    for (const std::size_t cause : trail_.named) {
+      if (!repaired(job_.evidence(), cause)) trail_.named_left.push_back(cause);
+    }
     trail_.unlisted = belief::unlisted(given, job_.complaint());
     if (!now.contradiction) add_ruled_out(given, now);
     add_bench();
@@ -170,14 +174,30 @@ std::vector<BenchValue> last_beyond(const Diagnosis& job) {
   return values;
 }
 
+namespace {
+
+/// Something can put the reading out on that side: more flow than listed is nothing to put right.
+bool moved_that_way(const Model& model, const Observation& seen) {
+  const pack::Finding& finding = model.pack.findings[model.findings[seen.finding].finding];
+  if (finding.nominal.empty()) return true;
+  const bool low = *seen.reading < model.machine.wanted.at(finding.nominal).value.si;
+  const pack::Direction way = low ? pack::Direction::low : pack::Direction::high;
+  return std::any_of(finding.links.begin(), finding.links.end(),
+                     [&](const pack::Link& link) { return link.direction == way; });
+}
+
+}  // namespace
+
 std::vector<BenchValue> left_beyond(const Diagnosis& job) {
   std::vector<BenchValue> values = last_beyond(job);
-  std::erase_if(values, [](const BenchValue& value) { return value.repaired_since; });
+  std::erase_if(values, [&](const BenchValue& value) {
+    return value.repaired_since || !moved_that_way(job.model(), value.seen);
+  });
   return values;
 }
 
 std::vector<Disagreement> disagreements(const Diagnosis& job) {
-  constexpr double kDeviations = 4;  // of the difference of two readings
+  constexpr double kDeviationsApart = 4;  // of the difference of two readings
   const Model& model = job.model();
   std::vector<Disagreement> found;
   const std::vector<Observation>& seen = job.evidence().observations;
@@ -186,7 +206,7 @@ std::vector<Disagreement> disagreements(const Diagnosis& job) {
       if (first->finding != then->finding || !first->reading || !then->reading) continue;
       const double error =
           std::sqrt(2.0) * reading_model(model, model.findings[then->finding]).instrument;
-      const bool apart = std::abs(*first->reading - *then->reading) > kDeviations * error;
+      const bool apart = std::abs(*first->reading - *then->reading) > kDeviationsApart * error;
       const bool turned = verdict(model, *first).beyond != verdict(model, *then).beyond;
       const bool repaired = any_repair_of(job, *first, [&](const RepairDone& done) {
         return done.entry > first->entry && done.entry < then->entry;

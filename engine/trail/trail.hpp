@@ -51,10 +51,11 @@ struct BenchValue {
 
 struct Trail {
   std::vector<TrailStep> steps;
-  std::vector<std::size_t> named;   ///< causes that the mechanic named when the job was finished
-  std::vector<Standing> confirmed;  ///< causes present as found, at least kConfirmed
-  std::vector<RuledOut> ruled_out;  ///< largest fall first
-  std::vector<Standing> remaining;  ///< present now, at least kInQuestion
+  std::vector<std::size_t> named;  ///< causes that the mechanic named when the job was finished
+  std::vector<std::size_t> named_left;  ///< of those, what no entry repairs
+  std::vector<Standing> confirmed;      ///< causes present as found, at least kConfirmed
+  std::vector<RuledOut> ruled_out;      ///< largest fall first
+  std::vector<Standing> remaining;      ///< present now, at least kInQuestion
   std::vector<BenchValue> bench;
   std::vector<BenchValue> left_beyond;  ///< out of limits, and nothing repaired for it
   double unlisted = 0;
@@ -77,7 +78,7 @@ bool repaired_since(const Diagnosis& job, const Observation& seen);
 
 /// The last reading at its place, where that is out of limits.
 std::vector<BenchValue> last_beyond(const Diagnosis& job);
-/// Of those, the ones that nothing has been repaired for since.
+/// Of those, the ones that nothing has been repaired for since and that something listed can cause.
 std::vector<BenchValue> left_beyond(const Diagnosis& job);
 
 /// Two readings of a part that cannot both be right, the later one second: one out of limits and

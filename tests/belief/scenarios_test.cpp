@@ -94,6 +94,39 @@ TEST_CASE("draws know what must go", "[belief][scenarios][property]") {
   }
 }
 
+// With two bits most findings are set aside, seen in several epochs and through sensors, hidden and
+// faded: what the draws are weighed by must make up for all of it.
+TEST_CASE("draws weighed by what was set aside follow the posterior",
+          "[belief][scenarios][property]") {
+  std::size_t compared = 0, of_past = 0;
+  for (std::uint64_t seed = 0; seed < kCases; ++seed) {
+    CAPTURE(seed);
+    const Case given = case_of(seed);
+    const Belief belief = infer(given, 0);
+    if (belief.contradiction || !belief.exact) continue;
+    const Scenarios source(given, {}, 2, belief.present_now);
+    if (source.set_aside().empty() || !source.unweighed().empty()) continue;
+    const std::vector<Scenario> scenarios = source.draw(kDraws, seed);
+    if (scenarios.empty()) continue;  // none of the draws allows it
+    double squares = 0;
+    std::map<Present, double> shares;
+    for (const Scenario& one : scenarios) {
+      squares += one.share * one.share / one.draws;
+      shares[one.present] += one.share;
+    }
+    if (1 / squares < kDraws / 20.0) continue;  // too few speak
+    ++compared;
+    of_past += given.now > 0;
+    // a share of weighed draws has the error of so many equal ones, and heavier tails
+    const double stray = 6 * 0.5 * std::sqrt(squares);
+    for (const auto& [present, share] : shares) {
+      CHECK(std::abs(share - exactly(present, given, belief.log_evidence)) < stray);
+    }
+  }
+  CHECK(compared > kCases / 4);
+  CHECK(of_past > kCases / 8);
+}
+
 TEST_CASE("the same seed draws the same", "[belief][scenarios]") {
   const Case given = test::random_case(7);
   const auto once = draw_scenarios(given, {0}, 100, 3), again = draw_scenarios(given, {0}, 100, 3);

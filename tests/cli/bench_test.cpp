@@ -86,6 +86,25 @@ TEST_CASE("the bench sheet keeps as found and as left, and tells gaps", "[cli][b
   CHECK_THAT(text, Catch::Contains("to be measured") && Catch::Contains("vacuum-compare"));
 }
 
+// Without taps the gas of one cylinder is sampled where a silencer is its own: taken as it comes,
+// closed up for it, and not asked for.
+TEST_CASE("what no check of the machine measures is not asked for", "[cli][bench]") {
+  const auto asks = [](const BenchJob& job) {
+    const Json sheet = Json::parse(job.run("bench bike.job --json"));
+    return std::any_of(sheet["readings"].begin(), sheet["readings"].end(),
+                       [](const Json& one) { return one["finding"] == "exhaust-gas"; });
+  };
+  const BenchJob job("twin-parallel");
+  CHECK(asks(job));  // one was taken
+  job.run("strike bike.job 5 --reason slip");
+  CHECK_FALSE(asks(job));
+  CHECK(asks(BenchJob("twin-v")));
+  const std::string taken =
+      job.run("record bike.job gas-bench-each --cyl 2 'CO 3% CO2 12.9% HC 200ppm O2 0.6%'");
+  CHECK_THAT(taken, Catch::Contains("Taken as closed up before it: ") &&
+                        Catch::Contains("Carburettors off"));
+}
+
 TEST_CASE("what the whole engine's gas tells need not be measured", "[cli][bench]") {
   const BenchJob job("single");
   job.run("record bike.job tailpipe-gas 'CO 3% CO2 12.9% HC 200ppm O2 0.6%'");

@@ -126,7 +126,9 @@ TEST_CASE("strip, refit, repair and verify tell the cautions of that work", "[cl
   check_told(pack, {}, run(scratch, "strip bike.job tank"));  // it was open already
   const std::size_t tank = *pack::find(pack.layers, "tank");
   for (const std::size_t caution : pack.layers[tank].first_start) opened.push_back(caution);
+  for (const std::size_t caution : pack.frame.verify_cautions) opened.push_back(caution);
   check_told(pack, opened, run(scratch, "refit bike.job"));
+  check_told(pack, {}, run(scratch, "refit bike.job"));  // closed already
   const std::string repaired = run(scratch, "repair bike.job tighten-clamp --cyl 1");
   pack::Cautions work = pack.repairs[*pack::find(pack.repairs, "tighten-clamp")].cautions;
   for (const std::size_t caution : layer("side-panels")) work.push_back(caution);

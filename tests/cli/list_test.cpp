@@ -52,5 +52,31 @@ TEST_CASE("a feature is found by what asks for it", "[cli][list]") {
   CHECK_THAT(all.out, Catch::Contains(" more"));
 }
 
+/// A sheet of one's own: the single's with these features for "slide".
+test::ProgramResult opened_with(const std::vector<std::string>& features) {
+  nlohmann::json sheet = test::json_of(test::source_text("knowledge/machines/single.json"));
+  nlohmann::json& named = sheet["features"];
+  named.erase(std::find(named.begin(), named.end(), "slide"));
+  for (const std::string& feature : features) named.push_back(feature);
+  const test::Scratch scratch;
+  scratch.write("own.json", test::text_of(sheet));
+  test::ProgramResult got = test::run_program({{"open", "bike.job", "--machine", "./own.json"},
+                                               scratch.folder(),
+                                               TICKOVER_SOURCE "/knowledge"});
+  CHECK(scratch.files().count("bike.job") == (got.status == 0));
+  return got;
+}
+
+TEST_CASE("a sheet names one of the features that shut each other out", "[cli][list]") {
+  const test::ProgramResult one = opened_with({"slide"}), both = opened_with({"slide", "cv"}),
+                            neither = opened_with({});
+  CHECK(one.status == 0);
+  CHECK(one.err.empty());
+  CHECK(both.status == 65);
+  CHECK_THAT(both.err, Catch::Contains("it cannot be slide and cv at once"));
+  CHECK(neither.status == 0);
+  CHECK_THAT(neither.err, Catch::Contains("none of the features slide and cv is named"));
+}
+
 }  // namespace
 }  // namespace tickover::cli_list_test

@@ -68,6 +68,29 @@ TEST_CASE("prices in options do what a file does, and go before it", "[cli][shop
   CHECK(told.out.find(", comebacks ") != std::string::npos);
 }
 
+TEST_CASE("each part's price is told, and which part has none", "[cli][shop]") {
+  const std::vector<std::string> prices = {"--price", "pilot jet=6.5"};
+  const std::string bare =
+      R"({"format": 1, "name": "b", "invented": true, "currency": "EUR", "hour": 62})";
+  const test::ProgramResult told = next_with(bare, prices);
+  const std::size_t apiece = told.out.find("Parts apiece: "), none = told.out.find("No price is");
+  REQUIRE(apiece != std::string::npos);
+  REQUIRE(none != std::string::npos);
+  CHECK(told.out.substr(apiece, none - apiece).find(" 6.5 EUR") != std::string::npos);
+  const auto parts = test::json_of(next_with(bare, {"--price", "pilot jet=6.5", "--json"}).out)
+                         .at("money")
+                         .at("parts");
+  std::size_t priced = 0;
+  for (const auto& part : parts) {
+    const bool jet = part.at("part").get<std::string>().starts_with("pilot jet");
+    CHECK(part.at("price").is_null() == !jet);
+    priced += jet;
+  }
+  CHECK(priced > 0);
+  CHECK(priced < parts.size());
+  CHECK(next_with(bare, {"--without", "none"}).status == 2);
+}
+
 TEST_CASE("prices in options that are none are refused", "[cli][shop][errors]") {
   const auto refusal = [](const std::vector<std::string>& more) {
     const test::ProgramResult told = next_with(shop_text(), more);

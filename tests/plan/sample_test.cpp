@@ -137,7 +137,7 @@ TEST_CASE("what a wide case is drawn without weighs its scenarios", "[plan][samp
     const Belief belief = infer(given, 0);
     if (!belief.exact || Scenarios(given, complaint, 10).set_aside().empty()) continue;
     ++compared;
-    const Sample sample = Sample::draw(given, complaint, kDraws);
+    const Sample sample = Sample::draw(given, complaint, kDraws, belief.present_now);
     REQUIRE_FALSE(sample.scenes().empty());
     const std::vector<double> weights = sample.shares();
     CHECK(std::accumulate(weights.begin(), weights.end(), 0.0) == Approx(1));

@@ -164,7 +164,6 @@ TEST_CASE("every check instructs", "[practice]") {
     CHECK_FALSE(check.how.empty());
     CHECK_FALSE(check.good.empty());
     CHECK_FALSE(check.mistakes.empty());
-    CHECK_FALSE(check.tools.empty());
   }
 }
 
