@@ -53,7 +53,8 @@ class Ear {
   }
 
   /// The nearest places from `first` on where all `wanted` stand in one sentence with no more than
-  /// `slack` other tokens among them; empty without such.
+  /// `slack` other tokens among them; empty without such. A denial among them must come before what
+  /// it comes before in `wanted`: "no idle" is not heard in "the idle is fine, no popping".
   std::vector<std::size_t> find(const Stems& wanted, std::size_t first, std::size_t slack) const {
     std::vector<std::size_t> at;
     std::vector<bool> found(wanted.size());
@@ -61,6 +62,11 @@ class Ear {
     for (std::size_t i = first; i < end_[first] && others <= slack; ++i) {
       std::size_t k = 0;
       while (k < wanted.size() && (found[k] || wanted[k] != tokens()[i].stem)) ++k;
+      if (k < wanted.size() && language_.denies(wanted[k]) &&
+          std::find(found.begin() + static_cast<std::ptrdiff_t>(k), found.end(), true) !=
+              found.end()) {
+        k = wanted.size();
+      }
       if (k < wanted.size()) {
         found[k] = true;
         at.push_back(i);

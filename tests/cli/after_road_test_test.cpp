@@ -63,11 +63,11 @@ TEST_CASE("what was found and left is told when the complaint is gone", "[cli][v
   job.run("record bike.job float-height --cyl 1 24mm --confirm");
   job.run("repair bike.job clean-pilot --cyl 1");
   const std::string gone = job.run("verify bike.job gone");
-  CHECK_THAT(gone, Catch::Contains("Found, and not repaired yet") &&
-                       Catch::Contains("Intake rubber split or hardened, cylinder 1"));
+  CHECK_THAT(gone, Catch::Contains("Seen, and not repaired") &&
+                       Catch::Contains("carburettors off, cylinder 1: split"));
   CHECK_THAT(gone, Catch::Contains("Out of limits as it stands"));
   const std::string finished = job.run("finish bike.job --cause pilot-jet-blocked");
-  CHECK_THAT(finished, Catch::Contains("Found, and not repaired yet") &&
+  CHECK_THAT(finished, Catch::Contains("Seen, and not repaired") &&
                            Catch::Contains("Out of limits as it stands"));
 }
 

@@ -145,6 +145,12 @@ TEST_CASE("a phrase that holds a denial needs it, and turns nothing else round",
   CHECK(ids(both, Standing::said) == Ids{"overrun-popping", "weak-wide-open"});
 }
 
+TEST_CASE("a denial within a phrase comes before what it denies", "[triage]") {
+  CHECK(ids(heard("The idle is fine, no popping at all"), Standing::said) == Ids{});
+  CHECK(ids(heard("No tick-over"), Standing::said) == Ids{"idles-only-propped"});
+  CHECK(ids(heard("It will not idle"), Standing::said) == Ids{"idles-only-propped"});
+}
+
 TEST_CASE("said once and denied once counts as said", "[triage]") {
   const Triage triage =
       heard("It does not pop on the over-run. Yesterday it pops on the over-run.");
