@@ -8,14 +8,13 @@
 #include "cli/standing.hpp"
 #include "engine/evidence/confirmed.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/trail/trail.hpp"
 
 namespace tickover::cli {
 namespace {
 
 /// From when a cause is offered as one that was confirmed.
 constexpr double kLeastConfirmed = 0.5;
-/// From how much more probable what was seen is with the fault than without it, the part looks bad.
-constexpr double kSpeaksFor = 3;
 
 std::vector<std::size_t> to_be_named(const Diagnosis& job) {
   const std::vector<std::size_t> all = confirmable(job);
@@ -40,34 +39,23 @@ std::string finish_line(const Diagnosis& job, const std::string& path) {
   return causes.empty() ? line + " --cause ..." : line;
 }
 
-/// Parts that looked bad when they were last looked at, and that nothing was done to since.
-std::vector<std::string> seen_bad(const Diagnosis& job) {
-  const Model& model = job.model();
-  const std::vector<RepairDone>& repairs = job.evidence().repairs;
-  std::vector<std::string> texts;
-  for (const Observation& seen : job.evidence().observations) {
-    const FindingInstance& instance = model.findings[seen.finding];
-    const pack::Finding& finding = model.pack.findings[instance.finding];
-    if (finding.kind != pack::Kind::inspection) continue;
-    const pack::Outcome& outcome = finding.outcomes[seen.level];
-    const bool since = std::any_of(repairs.begin(), repairs.end(), [&](const RepairDone& done) {
-      return done.cause == *instance.cause && done.entry > seen.entry;
-    });
-    if (since || outcome.present.value < kSpeaksFor * outcome.absent.value) continue;
-    texts.push_back(fmt::format("{}: {} (entry {})", model.describe_finding(seen.finding),
-                                outcome.id, seen.entry));
-  }
-  return texts;
-}
+namespace {
 
 /// What is wrong all the same.
 std::string left_in_words(const Diagnosis& job) {
-  const std::vector<std::string> seen = seen_bad(job);
-  return left_beyond_in_words(job) +
-         (seen.empty()
-              ? ""
-              : "\nSeen, and not repaired: put it right, or tell the rider\n" + bullets(seen));
+  const Model& model = job.model();
+  std::vector<std::string> bad;
+  for (const Observation& seen : left_bad(job)) {
+    const pack::Finding& finding = model.pack.findings[model.findings[seen.finding].finding];
+    bad.push_back(fmt::format("{}: {} (entry {})", model.describe_finding(seen.finding),
+                              finding.outcomes[seen.level].id, seen.entry));
+  }
+  const std::string out = left_beyond_in_words(job);
+  if (bad.empty()) return out;
+  return out + "\nSeen, and not repaired: put it right, or tell the rider\n" + bullets(bad);
 }
+
+}  // namespace
 
 std::string gone_in_words(const Diagnosis& job, const std::string& path) {
   const std::string left = left_in_words(job);

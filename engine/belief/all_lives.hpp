@@ -2,7 +2,6 @@
 /// How every cause of a case can have lived, worked out once. Inside belief only.
 #pragma once
 
-#include <cstdint>
 #include <span>
 #include <vector>
 

@@ -12,13 +12,6 @@ constexpr std::size_t kMostLooks = 6, kMostSensed = 10;
 
 constexpr std::size_t kUnbounded = std::numeric_limits<std::size_t>::max();
 
-/// P(a source of these strengths draws no more than `level`).
-double draws_no_more_than(std::size_t level, const std::vector<double>& strength) {
-  double more = 0;
-  for (std::size_t l = level; l < strength.size(); ++l) more += strength[l];
-  return std::max(1 - more, 0.0);
-}
-
 bool holds(const std::vector<std::size_t>& list, std::size_t item) {
   return std::find(list.begin(), list.end(), item) != list.end();
 }

@@ -42,6 +42,13 @@ struct Finding {
   }
 };
 
+/// P(a source of these strengths, one for each level above 0, draws no more than `level`).
+inline double draws_no_more_than(std::size_t level, const std::vector<double>& strength) {
+  double more = 0;
+  for (std::size_t l = level; l < strength.size(); ++l) more += strength[l];
+  return std::max(1 - more, 0.0);
+}
+
 struct Cause {
   double prior = 0;      ///< P(present at epoch 0)
   double disturbed = 0;  ///< P(it newly arises at the start of an epoch listed in Case::windows)

@@ -19,19 +19,12 @@ Case only(const Case& given, const Keep& keep) {
   return part;
 }
 
-/// P(a source of these strengths shows no more than `level`).
-double no_more_than(std::size_t level, const std::vector<double>& strength) {
-  double silent = 1;
-  for (std::size_t l = level; l < strength.size(); ++l) silent -= strength[l];
-  return std::max(silent, 0.0);
-}
-
 /// P(this level seen | any lives of the causes) is at least this: all might show more, unless they
 /// are silent; for a level above 0 the first leak alone is sure to be there, unless it fades or may
 /// be hidden.
 double least_of_level(const Case& given, const LevelObservation& seen) {
   const Finding& f = given.network->findings[seen.finding];
-  const double leak_no_more = no_more_than(seen.level, f.leak);
+  const double leak_no_more = draws_no_more_than(seen.level, f.leak);
   double at_least = leak_no_more;
   if (seen.level > 0) at_least = f.leak_inhibitors.empty() ? f.leak[seen.level - 1] : 0;
   for (const Window& fading : given.fades) {
@@ -40,7 +33,7 @@ double least_of_level(const Case& given, const LevelObservation& seen) {
   for (const Window& window : given.windows) {
     if (window.finding == seen.finding) at_least *= leak_no_more;
   }
-  for (const Link& link : f.links) at_least *= no_more_than(seen.level, link.strength);
+  for (const Link& link : f.links) at_least *= draws_no_more_than(seen.level, link.strength);
   return at_least;
 }
 
@@ -207,7 +200,7 @@ std::vector<double> SetAside::promise(const std::vector<double>& spread) const {
     const Finding& f = given_.network->findings[finding];
     for (const std::size_t cause : f.leak_inhibitors) add(cause, kMost);
     for (const Link& link : f.links) {
-      add(link.cause, -std::log(std::max(no_more_than(0, link.strength), 1e-3)));
+      add(link.cause, -std::log(std::max(draws_no_more_than(0, link.strength), 1e-3)));
       for (const std::size_t cause : link.inhibitors) add(cause, kMost);
     }
   }

@@ -72,7 +72,7 @@ struct Evidence {
   std::size_t epoch = 0;   ///< repairs so far
   OpenLayers open_layers;  ///< prerequisites included
   /// What must go: symptom instances present in epoch 0 that the rider spoke of unasked (all that
-  /// are present where nothing was), ascending.
+  /// are present where nothing was), and those told after a road test had found all gone, ascending.
   std::vector<std::size_t> complaint;
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
   std::size_t ran_in = 0;                ///< the last epoch in which the engine was run

@@ -22,13 +22,6 @@ std::vector<Sample::Scene> scenes_of(const std::vector<belief::Scenario>& scenar
   return scenes;
 }
 
-/// P(a source of these strengths shows no more than `level`).
-double no_more_than(std::size_t level, const std::vector<double>& strength) {
-  double more = 0;
-  for (std::size_t l = level; l < strength.size(); ++l) more += strength[l];
-  return 1 - more;
-}
-
 /// The scene once some causes were removed in vain, and the complaint is there with probability
 /// `still`.
 Sample::Scene left_over(const Sample::Scene& scene, const std::vector<double>& kept, double still) {
@@ -124,10 +117,11 @@ double Sample::effective_draws(const std::vector<double>& weights) const {
 std::vector<double> Sample::at_most_of(const belief::Finding& finding, const Causes& inhibitors,
                                        std::size_t level) const {
   const bool leaks = finding.leak_inhibitors == inhibitors;
-  std::vector<double> all(scenes_.size(), leaks ? no_more_than(level, finding.leak) : 1);
+  std::vector<double> all(scenes_.size(),
+                          leaks ? belief::draws_no_more_than(level, finding.leak) : 1);
   for (const belief::Link& link : finding.links) {
     if (link.inhibitors != inhibitors) continue;
-    const double more = 1 - no_more_than(level, link.strength);
+    const double more = 1 - belief::draws_no_more_than(level, link.strength);
     for (const Part& part : present_with_[link.cause]) all[part.index] *= 1 - part.surely * more;
   }
   return all;

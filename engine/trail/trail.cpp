@@ -58,6 +58,7 @@ class TrailMaker {
     if (!now.contradiction) add_ruled_out(given, now);
     add_bench();
     trail_.left_beyond = left_beyond(job_);
+    trail_.left_bad = left_bad(job_);
     return std::move(trail_);
   }
 
@@ -161,22 +162,9 @@ bool repaired_since(const Diagnosis& job, const Observation& seen) {
   return any_repair_of(job, seen, [&](const auto& done) { return done.epoch > seen.epoch; });
 }
 
-std::vector<BenchValue> last_beyond(const Diagnosis& job) {
-  std::vector<BenchValue> values;
-  const std::vector<Observation>& seen = job.evidence().observations;
-  for (auto one = seen.begin(); one != seen.end(); ++one) {
-    if (!one->reading || !verdict(job.model(), *one).beyond) continue;
-    const bool last = std::none_of(one + 1, seen.end(), [&](const Observation& later) {
-      return later.finding == one->finding && later.reading;
-    });
-    if (last) values.push_back({*one, as_left(job, *one), repaired_since(job, *one)});
-  }
-  return values;
-}
-
 namespace {
 
-/// Something can put the reading out on that side: more flow than listed is nothing to put right.
+/// Something listed can put the reading out on that side.
 bool moved_that_way(const Model& model, const Observation& seen) {
   const pack::Finding& finding = model.pack.findings[model.findings[seen.finding].finding];
   if (finding.nominal.empty()) return true;
@@ -188,12 +176,41 @@ bool moved_that_way(const Model& model, const Observation& seen) {
 
 }  // namespace
 
+std::vector<BenchValue> last_beyond(const Diagnosis& job) {
+  std::vector<BenchValue> values;
+  const std::vector<Observation>& seen = job.evidence().observations;
+  for (auto one = seen.begin(); one != seen.end(); ++one) {
+    if (!one->reading || !verdict(job.model(), *one).beyond) continue;
+    if (!moved_that_way(job.model(), *one)) continue;
+    const bool last = std::none_of(one + 1, seen.end(), [&](const Observation& later) {
+      return later.finding == one->finding && later.reading;
+    });
+    if (last) values.push_back({*one, as_left(job, *one), repaired_since(job, *one)});
+  }
+  return values;
+}
+
 std::vector<BenchValue> left_beyond(const Diagnosis& job) {
   std::vector<BenchValue> values = last_beyond(job);
-  std::erase_if(values, [&](const BenchValue& value) {
-    return value.repaired_since || !moved_that_way(job.model(), value.seen);
-  });
+  std::erase_if(values, [](const BenchValue& value) { return value.repaired_since; });
   return values;
+}
+
+std::vector<Observation> left_bad(const Diagnosis& job) {
+  const Model& model = job.model();
+  std::vector<Observation> left = job.evidence().observations;
+  std::erase_if(left, [&](const Observation& seen) {
+    const FindingInstance& instance = model.findings[seen.finding];
+    const pack::Finding& finding = model.pack.findings[instance.finding];
+    if (finding.kind != pack::Kind::inspection) return true;
+    const pack::Outcome& outcome = finding.outcomes[seen.level];
+    const std::vector<RepairDone>& repairs = job.evidence().repairs;
+    return outcome.present.value < kLooksBad * outcome.absent.value ||
+           std::any_of(repairs.begin(), repairs.end(), [&](const RepairDone& done) {
+             return done.cause == *instance.cause && done.entry > seen.entry;
+           });
+  });
+  return left;
 }
 
 std::vector<Disagreement> disagreements(const Diagnosis& job) {

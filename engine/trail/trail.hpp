@@ -58,6 +58,7 @@ struct Trail {
   std::vector<Standing> remaining;      ///< present now, at least kInQuestion
   std::vector<BenchValue> bench;
   std::vector<BenchValue> left_beyond;  ///< out of limits, and nothing repaired for it
+  std::vector<Observation> left_bad;    ///< parts seen bad, and nothing done to them
   double unlisted = 0;
   bool contradiction = false;
 };
@@ -69,6 +70,7 @@ constexpr double kConfirmed = 0.8;
 /// A rider is told to watch for a cause from this probability on: what is at a few per cent is for
 /// the next mechanic, and would frighten for nothing.
 constexpr double kWorthWatching = 0.2;
+constexpr double kLooksBad = 3;
 
 /// True when a repair of something that moves this reading came before it; of a setting, before it
 /// was last set: a screw that nobody has touched is as found, whatever else was repaired.
@@ -76,10 +78,14 @@ bool as_left(const Diagnosis& job, const Observation& seen);
 /// True when a repair of something that moves this reading came after it.
 bool repaired_since(const Diagnosis& job, const Observation& seen);
 
-/// The last reading at its place, where that is out of limits.
+/// The last reading at its place, where that is out of limits on a side on which something listed
+/// can put it: more flow than wanted is nothing to put right.
 std::vector<BenchValue> last_beyond(const Diagnosis& job);
-/// Of those, the ones that nothing has been repaired for since and that something listed can cause.
+/// Of those, the ones that nothing has been repaired for since.
 std::vector<BenchValue> left_beyond(const Diagnosis& job);
+/// Inspections of parts that looked bad when last looked at (what was seen is at least kLooksBad
+/// times as probable with the fault as without), and that nothing was done to since.
+std::vector<Observation> left_bad(const Diagnosis& job);
 
 /// Two readings of a part that cannot both be right, the later one second: one out of limits and
 /// the other not, further apart than the instrument explains, with no repair of what moves it

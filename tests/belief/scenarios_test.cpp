@@ -108,7 +108,10 @@ TEST_CASE("draws weighed by what was set aside follow the posterior",
     const Scenarios source(given, {}, 2, belief.present_now);
     if (source.set_aside().empty() || !source.unweighed().empty()) continue;
     const std::vector<Scenario> scenarios = source.draw(kWeighed, seed);
-    if (scenarios.empty()) continue;  // none of the draws allows it
+    if (scenarios.empty()) {  // none of the draws allows it
+      CHECK_FALSE(source.draw_unweighed(kWeighed, seed).empty());
+      continue;
+    }
     double squares = 0;
     std::map<Present, double> shares;
     for (const Scenario& one : scenarios) {

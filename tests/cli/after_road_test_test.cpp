@@ -66,9 +66,12 @@ TEST_CASE("what was found and left is told when the complaint is gone", "[cli][v
   CHECK_THAT(gone, Catch::Contains("Seen, and not repaired") &&
                        Catch::Contains("carburettors off, cylinder 1: split"));
   CHECK_THAT(gone, Catch::Contains("Out of limits as it stands"));
+  CHECK_THAT(job.run("review bike.job"), Catch::Contains("Out of limits, and left so"));
   const std::string finished = job.run("finish bike.job --cause pilot-jet-blocked");
   CHECK_THAT(finished, Catch::Contains("Seen, and not repaired") &&
                            Catch::Contains("Out of limits as it stands"));
+  CHECK_THAT(job.run("sheet bike.job --for rider"),
+             Catch::Contains("lifted from its flange; not repaired"));
 }
 
 TEST_CASE("a cause named and not repaired is for the rider to watch", "[cli][verify]") {
