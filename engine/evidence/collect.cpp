@@ -37,7 +37,9 @@ std::string cylinder_in(const std::string& value) {
 /// One pass over the valid entries of a journal.
 class Collector {
  public:
-  explicit Collector(const Model& model) : model_(model), access_(model) {}
+  explicit Collector(const Model& model) : model_(model), access_(model) {
+    evidence_.attempts = Attempts(model.pack.again.value);
+  }
 
   /// `is_new`: typed now, so what it leaves open can be asked for.
   void take(const Entry& entry, bool is_new) {
@@ -145,6 +147,7 @@ class Collector {
       replace_earlier(seen, finding.kind);
     }
     evidence_.observations.push_back(seen);
+    if (const auto cause = model_.findings[*instance].cause) evidence_.attempts.forget(*cause);
     const bool gone = evidence_.verdict == "gone" && finding.kind == pack::Kind::symptom;
     if (gone && told) evidence_.verdict = as_heard(evidence_, told_unasked_);
   }
@@ -249,8 +252,9 @@ class Collector {
     for (const Place place : places_repaired(entry, repair, scope)) {
       const auto cause = model_.find_cause(removal.cause, place);
       if (!cause) continue;  // this machine does not have the part
-      evidence_.repairs.push_back(
-          {entry.number, repair, *cause, evidence_.epoch, removal.success.value});
+      const double success = evidence_.attempts.make(*cause, removal.success.value);
+      evidence_.repairs.push_back({entry.number, repair, *cause, evidence_.epoch, success,
+                                   evidence_.attempts.forgotten(*cause)});
     }
   }
 

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/evidence/attempts.hpp"
 #include "engine/job/journal.hpp"
 #include "engine/machine/access.hpp"
 #include "engine/machine/model.hpp"
@@ -59,7 +60,8 @@ struct RepairDone {
   std::size_t repair = 0;  ///< index into pack.repairs
   std::size_t cause = 0;   ///< index into Model::causes
   std::size_t epoch = 1;   ///< the first epoch in which it is gone, if it succeeded
-  double success = 1;
+  double success = 1;      ///< P(it succeeds | those before it failed): Attempts
+  std::size_t seen = 0;    ///< how often the cause was seen after an earlier repair of it
 };
 
 /// All that counts for belief and plan. Built from the entries that are not struck.
@@ -69,10 +71,12 @@ struct Evidence {
   std::vector<Replaced> replaced;         ///< observations that another took the place of
   std::vector<Observation> told;          ///< findings that a reading recorded tells as well
   std::vector<RepairDone> repairs;
+  Attempts attempts;       ///< those of repairs
   std::size_t epoch = 0;   ///< repairs so far
   OpenLayers open_layers;  ///< prerequisites included
   /// What must go: symptom instances present in epoch 0 that the rider spoke of unasked (all that
-  /// are present where nothing was), and those told after a road test had found all gone, ascending.
+  /// are present where nothing was), and those told after a road test had found all gone,
+  /// ascending.
   std::vector<std::size_t> complaint;
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
   std::size_t ran_in = 0;                ///< the last epoch in which the engine was run

@@ -150,6 +150,7 @@ class Builder {
     pack.cautions_defer_to = documents_.root("cautions").text("defers-to");
     pack.disturbed = number(node.at("disturbed"));
     if (node.has("fades")) pack.fades = number(node.at("fades"));
+    if (node.has("again")) pack.again = number(node.at("again"));
     if (node.has("one-of")) {
       for (const Node& list : node.items("one-of")) {
         std::vector<std::string>& features = pack.one_of.emplace_back();

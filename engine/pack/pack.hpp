@@ -226,6 +226,8 @@ struct Pack {
   Frame frame;
   Number disturbed;  ///< P(work for a repair brings in a cause that could show what newly appeared)
   Number fades;      ///< P(a cause ends at a repair that was not meant for it); 0 when not told
+  /// P(a repair that failed is new luck when done again), see Attempts; 1 when not told.
+  Number again = {1, 1, 1, Basis::judgement, {}, {}};
   std::vector<std::vector<std::string>> one_of;  ///< features of which a machine has just one
   std::vector<Cause> causes;
   std::vector<Finding> findings;

@@ -74,7 +74,7 @@ class Adviser {
   bool plan_courses() {
     leaves_.start(base_);
     if (leaves_.sample()->scenes().empty()) return false;
-    lookahead_.emplace(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample(),
+    lookahead_.emplace(workshop_, ground_, evidence_, leaves_.done(), leaves_.sample(),
                        leaves_.now());
     leaves_.consider(lookahead_->course());
     advice_.hand_on_minutes =

@@ -61,12 +61,12 @@ bool Carried::draw() {
   const auto sample = std::make_shared<const Sample>(Sample::draw(
       given_, ground_.nodes_of(evidence_.complaint), kQuickDraws, rough.present_now, kMostBits));
   if (sample->scenes().empty()) return false;
-  const std::vector<std::size_t> looked = inspected(workshop_.model(), evidence_);
+  const Done done = plan::done(workshop_.model(), evidence_);
   const std::vector<double> shares = sample->shares();
   SampleCures cures(*sample, shares);
   const Course course = plan_course(
-      workshop_, {cures, looked, evidence_.open_layers, evidence_.repairs_since_verify > 0});
-  lookahead_.emplace(workshop_, ground_, evidence_, looked, sample, course, kNarrow);
+      workshop_, {cures, done, evidence_.open_layers, evidence_.repairs_since_verify > 0});
+  lookahead_.emplace(workshop_, ground_, evidence_, done, sample, course, kNarrow);
   return true;
 }
 

@@ -78,7 +78,7 @@ class Scales {
     base_ = solver_.infer(given_);
     leaves_.start(base_);
     if (!leaves_.sample()->scenes().empty()) {
-      lookahead_.emplace(workshop_, ground_, evidence_, leaves_.looked(), leaves_.sample(),
+      lookahead_.emplace(workshop_, ground_, evidence_, leaves_.done(), leaves_.sample(),
                          leaves_.now());
       leaves_.consider(lookahead_->course());
     }

@@ -33,9 +33,11 @@ class Draft {
         cures_(situation.cures),
         situation_(situation),
         start_(start),
+        attempts_(situation.done.attempts),
         kept_(situation.cures.present().size(), 1.0),
         done_in_(workshop.model().pack.repairs.size() + workshop.model().pack.checks.size(), 0),
         repaired_in_(workshop.steps().size(), 0),
+        looked_in_(workshop.steps().size(), 0),
         open_(situation.open),
         cured_(start.cured) {
     cures_.start();
@@ -98,7 +100,7 @@ class Draft {
   void know_culprits() {
     std::vector<double> blamed = start_.culprits();
     for (std::size_t c = 0; c < blamed.size(); ++c) blamed[c] *= kept_[c];
-    weights_.emplace(workshop_, std::move(blamed));
+    weights_.emplace(workshop_, std::move(blamed), attempts_);
   }
 
   const CourseStep& step_of(const Candidate& one) const { return workshop_.steps()[one.step]; }
@@ -119,13 +121,19 @@ class Draft {
   }
 
   bool looked(const Look& look) const {
-    const std::vector<std::size_t>& known = situation_.looked;
+    const std::vector<std::size_t>& known = situation_.done.looked;
     return std::find(known.begin(), known.end(), look.instance) != known.end();
   }
 
   /// Nobody does a repair twice in one go, nor looks for what is repaired anyway.
   bool twice(const CourseStep& step) const {
     return repaired_in_[step.spot] == batches_.size() + 1;
+  }
+
+  /// Nor does anybody look first and then repair in any case: not before it is proven that what was
+  /// found was not all.
+  bool waits(const CourseStep& step) const {
+    return !step.look && looked_in_[step.spot] == batches_.size() + 1;
   }
 
   /// The same for steps that are alike: a repair, or after those a check.
@@ -187,7 +195,7 @@ class Draft {
     if (best != nullptr || batch_.steps.empty()) return best;
     const bool held_back =
         std::any_of(candidates_.begin(), candidates_.end(),
-                    [&](const auto& one) { return !one.used && twice(step_of(one)); });
+                    [&](const auto& one) { return !one.used && waits(step_of(one)); });
     if (!held_back) return nullptr;
     close_batch();
     return best_step();
@@ -204,7 +212,7 @@ class Draft {
       if (one.at_most < best_ratio || !pays(one.at_most)) break;
       const double weight = (*weights_)[one.step];
       one.used = weight < kLeastWeight;  // for good: weights only fall
-      if (one.used || weight < best_ratio * one.least || twice(step_of(one))) continue;
+      if (one.used || weight < best_ratio * one.least || waits(step_of(one))) continue;
       const double its_ratio = ratio(step_of(one), weight);
       if (!pays(its_ratio) || its_ratio < best_ratio) continue;
       if (its_ratio == best_ratio && best && best < &one) continue;
@@ -219,7 +227,7 @@ class Draft {
   void add_with_siblings(Candidate& first) {
     take(first);
     for (Candidate& other : candidates_) {
-      if (other.used || other.kind != first.kind || twice(step_of(other))) continue;
+      if (other.used || other.kind != first.kind || waits(step_of(other))) continue;
       const double weight = (*weights_)[other.step];
       if (weight >= kLeastWeight && pays(ratio(step_of(other), weight))) take(other);
     }
@@ -251,8 +259,9 @@ class Draft {
     gathered_ = with(gathered_, step, true);
     batch_.steps.push_back(&step);
     done_in_[kind(step)] = batches_.size() + 1;
-    if (!step.look) repaired_in_[step.spot] = batches_.size() + 1;
-    for (const belief::Removal& one : step.removals) {
+    (step.look ? looked_in_ : repaired_in_)[step.spot] = batches_.size() + 1;
+    for (belief::Removal one : step.removals) {
+      one.success = attempts_.make(one.cause, one.success);
       cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
       if (weights_) weights_->remove(one);
@@ -346,10 +355,12 @@ class Draft {
   const Start& start_;
   std::vector<Candidate> candidates_;     ///< in the order of Workshop::steps
   std::vector<std::size_t> by_promise_;   ///< of candidates, most first
+  Attempts attempts_;                     ///< before the course, and by it
   std::vector<double> kept_;              ///< per cause: P(it is still there | it was)
   std::optional<StepWeights> weights_;    ///< once culprits are known
   std::vector<std::size_t> done_in_;      ///< per kind of step: batches up to the last with one
   std::vector<std::size_t> repaired_in_;  ///< likewise per spot, repairs by themselves
+  std::vector<std::size_t> looked_in_;    ///< likewise per spot, repairs after a look
   OpenLayers open_;
   double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0, spent_on_comebacks_ = 0;
   Drafted batch_;

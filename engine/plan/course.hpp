@@ -10,6 +10,7 @@
 #include "engine/belief/ground.hpp"
 #include "engine/machine/access.hpp"
 #include "engine/plan/cures.hpp"
+#include "engine/plan/done.hpp"
 #include "engine/plan/results.hpp"
 #include "engine/plan/shop.hpp"
 
@@ -123,7 +124,7 @@ constexpr int kPatience = 10;
 /// What a course is planned from: a belief and the state of the machine.
 struct Situation {
   Cures& cures;
-  const std::vector<std::size_t>& looked;  ///< inspections (Model::findings) already answered
+  const Done& done;
   OpenLayers open;
   /// Repairs were made that no verification has proven: only then is there anything to verify
   /// before the next repair. What fades does so at repairs.

@@ -28,14 +28,6 @@ Course put_off(const Course& course, const OpenLayers& open) {
 
 }  // namespace
 
-std::vector<std::size_t> inspected(const Model& model, const Evidence& evidence) {
-  std::vector<std::size_t> looked;
-  for (std::size_t i = 0; i < model.findings.size(); ++i) {
-    if (model.findings[i].cause && answered(model, evidence, i)) looked.push_back(i);
-  }
-  return looked;
-}
-
 Leaves::Leaves(const Workshop& workshop, const Evidence& evidence, const belief::Case& given,
                std::vector<std::size_t> complaint, bool exact)
     : workshop_(workshop),
@@ -43,7 +35,7 @@ Leaves::Leaves(const Workshop& workshop, const Evidence& evidence, const belief:
       given_(given),
       complaint_(std::move(complaint)),
       exact_(exact),
-      looked_(inspected(workshop.model(), evidence)),
+      done_(plan::done(workshop.model(), evidence)),
       cures_(complaint_),
       cures_after_(complaint_) {}
 
@@ -69,18 +61,18 @@ Cures& Leaves::cures() {
 
 Course Leaves::course_now() {
   if (!wide_) {
-    return plan_course(workshop_, {cures_, looked_, evidence_.open_layers, unverified()});
+    return plan_course(workshop_, {cures_, done_, evidence_.open_layers, unverified()});
   }
   const std::vector<double> weights = sample_->shares();
   SampleCures sampled(*sample_, weights);
   const Course planned =
-      plan_course(workshop_, {sampled, looked_, evidence_.open_layers, unverified()});
+      plan_course(workshop_, {sampled, done_, evidence_.open_layers, unverified()});
   return exact_ ? along(cures(), planned) : planned;
 }
 
 /// The course as `cures` prices it, or handing on where that is cheaper.
 Course Leaves::along(Cures& cures, const Course& planned) const {
-  const Situation situation{cures, looked_, evidence_.open_layers, unverified()};
+  const Situation situation{cures, done_, evidence_.open_layers, unverified()};
   return cheapest_course(workshop_, situation, {&planned});
 }
 
@@ -103,15 +95,14 @@ bool Leaves::consider(const Course& planned) {
 
 Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
                      const OpenLayers& open, const Course& planned) {
-  std::vector<std::size_t> looked = looked_;
-  looked.insert(looked.end(), looked_now.begin(), looked_now.end());
+  const Done done = after_looking(done_, workshop_.model(), looked_now);
   cures_after_.pose(given_, then.log_evidence, then.present_now);
-  const Situation situation{cures_after_, looked, open, unverified()};
+  const Situation situation{cures_after_, done, open, unverified()};
   return cheapest_course(workshop_, situation, {&planned, &now_});
 }
 
 Course Leaves::begun_with(const std::vector<CourseStep>& repairs, const Course& known) {
-  const Situation situation{cures(), looked_, evidence_.open_layers, unverified()};
+  const Situation situation{cures(), done_, evidence_.open_layers, unverified()};
   return plan::begun_with(workshop_, situation, repairs, known);
 }
 
@@ -120,7 +111,7 @@ double Leaves::nothing_learnt(const OpenLayers& there) {
     if (open == there) return minutes;
   }
   const double back = workshop_.access().minutes(there, evidence_.open_layers).total();
-  const Situation situation{cures(), looked_, there, unverified()};
+  const Situation situation{cures(), done_, there, unverified()};
   const Course later = put_off(now_, there);
   const double minutes =
       std::min(cheapest_course(workshop_, situation, {&now_, &later}).expected_minutes,

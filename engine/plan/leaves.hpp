@@ -17,9 +17,6 @@ namespace tickover::plan {
 /// choose.
 constexpr double kByMore = 1e-6;
 
-/// Inspections answered already (Model::findings), of parts as they are now.
-std::vector<std::size_t> inspected(const Model& model, const Evidence& evidence);
-
 /// Courses of one case, planned and priced exactly; in wide cases planned over scenarios.
 class Leaves {
  public:
@@ -52,8 +49,7 @@ class Leaves {
   /// P(complaint gone) after removals, from the present belief; `given` must hold no result when
   /// first asked.
   Cures& cures();
-  /// As inspected().
-  const std::vector<std::size_t>& looked() const { return looked_; }
+  const Done& done() const { return done_; }
   /// Of the present belief.
   std::shared_ptr<const Sample> sample() const { return sample_; }
 
@@ -69,7 +65,7 @@ class Leaves {
   const bool exact_;
   const belief::Belief* base_ = nullptr;
   bool wide_ = false;
-  std::vector<std::size_t> looked_;
+  const Done done_;
   std::shared_ptr<const Sample> sample_;
   ExactCures cures_, cures_after_;
   bool posed_ = false;  ///< cures_ is of the present belief

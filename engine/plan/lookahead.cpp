@@ -54,9 +54,8 @@ std::vector<std::size_t> worth_a_thought(const std::vector<Proposal>& options,
 }  // namespace
 
 Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
-                     const Evidence& evidence, std::vector<std::size_t> looked,
-                     std::shared_ptr<const Sample> sample, const Course& now,
-                     const Breadth& breadth)
+                     const Evidence& evidence, Done done, std::shared_ptr<const Sample> sample,
+                     const Course& now, const Breadth& breadth)
     : workshop_(workshop),
       ground_(ground),
       evidence_(evidence),
@@ -64,8 +63,7 @@ Lookahead::Lookahead(const Workshop& workshop, const belief::Ground& ground,
       cure_minutes_(least_repairs(workshop, {}, workshop.hand_on_minutes())),
       root_(std::make_unique<Point>()) {
   root_->weights = sample->shares();
-  root_->basis = basis_of(std::move(sample));
-  root_->basis->looked = std::move(looked);
+  root_->basis = basis_of(std::move(sample), std::move(done));
   root_->basis->unverified = evidence.repairs_since_verify > 0;
   root_->open = evidence.open_layers;
   root_->basis->repertoire.add(now);
@@ -161,7 +159,8 @@ const Course& Lookahead::course_of(const Point& point) {
 
 double Lookahead::course_minutes() const { return root_->course.minutes; }
 
-std::shared_ptr<Lookahead::Basis> Lookahead::basis_of(std::shared_ptr<const Sample> sample) const {
+std::shared_ptr<Lookahead::Basis> Lookahead::basis_of(std::shared_ptr<const Sample> sample,
+                                                      Done done) const {
   std::vector<double> free;
   for (const Sample::Scene& scene : sample->scenes()) {
     double minutes = 0;
@@ -172,9 +171,9 @@ std::shared_ptr<Lookahead::Basis> Lookahead::basis_of(std::shared_ptr<const Samp
               (1 - scene.curable) * workshop_.hand_on_minutes();
     free.push_back(std::min(minutes, workshop_.hand_on_minutes()));
   }
-  Repertoire repertoire(workshop_, *sample);
-  return std::make_shared<Basis>(
-      Basis{std::move(sample), std::move(repertoire), {}, true, false, std::move(free)});
+  Repertoire repertoire(workshop_, *sample, done.attempts);
+  return std::make_shared<Basis>(Basis{std::move(sample), std::move(repertoire), std::move(done),
+                                       true, false, std::move(free)});
 }
 
 /// What the weights of a new point say.
@@ -194,18 +193,16 @@ void Lookahead::settle(Point& point) const {
   point.free = std::min(point.free, point.course.minutes);
 }
 
-std::vector<std::size_t> Lookahead::looked_at(const Point& point) {
-  std::vector<std::size_t> looked = point.basis->looked;
-  looked.insert(looked.end(), point.answered.begin(), point.answered.end());
-  return looked;
+Done Lookahead::done_at(const Point& point) const {
+  return after_looking(point.basis->done, workshop_.model(), point.answered);
 }
 
 /// Adds the greedy course from the point if its scenarios had these weights.
 void Lookahead::plan_for(const Point& point, const std::vector<double>& weights) const {
   Basis& basis = *point.basis;
-  const std::vector<std::size_t> looked = looked_at(point);
+  const Done done = done_at(point);
   SampleCures cures(*basis.sample, weights);
-  basis.repertoire.add(plan_course(workshop_, {cures, looked, point.open, basis.unverified}));
+  basis.repertoire.add(plan_course(workshop_, {cures, done, point.open, basis.unverified}));
 }
 
 /// Adds courses for each cause that may be to blame, as if it were known to be.
@@ -228,9 +225,9 @@ void Lookahead::adapt(const Point& before, const Point& point) const {
   Basis& basis = *point.basis;
   if (!basis.repertoire.looks_at(before.course.course, point.answered)) return;
   const Course course = basis.repertoire.course(before.course.course);
-  const std::vector<std::size_t> looked = looked_at(point);
+  const Done done = done_at(point);
   SampleCures cures(*basis.sample, point.weights);
-  const Situation situation{cures, looked, point.open, basis.unverified};
+  const Situation situation{cures, done, point.open, basis.unverified};
   basis.repertoire.add(cheapest_course(workshop_, situation, {&course}));
 }
 
@@ -340,19 +337,21 @@ std::shared_ptr<Lookahead::Point> Lookahead::fail(Point& point) const {
   const Batch batch = std::move(rest.batches.front());
   rest.batches.erase(rest.batches.begin());
   auto then = std::make_shared<Point>();
+  Done done = done_at(point);
   std::vector<belief::Removal> removals;
   for (const CourseStep& step : batch.steps) {
-    removals.insert(removals.end(), step.removals.begin(), step.removals.end());
+    for (belief::Removal one : step.removals) {
+      one.success = done.attempts.make(one.cause, one.success);
+      removals.push_back(one);
+    }
+    if (step.look) done.looked.push_back(step.look->instance);
   }
   then->weights = point.weights;
-  then->basis = basis_of(
-      std::make_shared<const Sample>(basis.sample->after_failure(removals, then->weights)));
+  then->basis =
+      basis_of(std::make_shared<const Sample>(basis.sample->after_failure(removals, then->weights)),
+               std::move(done));
   weigh(*then);
   if (!(then->total > kLeastResult * point.total)) return nullptr;
-  std::vector<std::size_t>& looked = then->basis->looked = looked_at(point);
-  for (const CourseStep& step : batch.steps) {
-    if (step.look) looked.push_back(step.look->instance);
-  }
   then->basis->asking = false;
   then->basis->repertoire.add(std::move(rest));
   plan_for(*then, then->weights);

@@ -34,8 +34,8 @@ class Lookahead {
  public:
   /// Plans courses from the present belief; `now` is one that is known.
   Lookahead(const Workshop& workshop, const belief::Ground& ground, const Evidence& evidence,
-            std::vector<std::size_t> looked, std::shared_ptr<const Sample> sample,
-            const Course& now, const Breadth& breadth = {});
+            Done done, std::shared_ptr<const Sample> sample, const Course& now,
+            const Breadth& breadth = {});
   ~Lookahead();
 
   /// Weighs the scenarios by what was observed since; answers the number of equally probable draws
@@ -94,7 +94,7 @@ class Lookahead {
   /// Point::known where the course is given.
   static constexpr std::size_t kFixed = static_cast<std::size_t>(-1);
 
-  std::shared_ptr<Basis> basis_of(std::shared_ptr<const Sample> sample) const;
+  std::shared_ptr<Basis> basis_of(std::shared_ptr<const Sample> sample, Done done) const;
   const Replies& replies(Basis& basis, std::size_t instance);
   std::vector<std::size_t> instances_of(const Proposal& option) const;
   double told_by(Point& point, const std::vector<std::size_t>& instances);
@@ -105,7 +105,7 @@ class Lookahead {
   void tell_prices();
   void weigh(Point& point) const;
   void settle(Point& point) const;
-  static std::vector<std::size_t> looked_at(const Point& point);
+  Done done_at(const Point& point) const;
   void plan_for(const Point& point, const std::vector<double>& weights) const;
   void plan_for_culprits(const Point& point) const;
   void adapt(const Point& before, const Point& point) const;

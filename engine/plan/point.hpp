@@ -18,10 +18,10 @@ inline void add_sorted(std::vector<std::size_t>& to, std::size_t item) {
 struct Lookahead::Basis {
   std::shared_ptr<const Sample> sample;
   Repertoire repertoire;
-  std::vector<std::size_t> looked;  ///< as Situation::looked, when it begins
-  bool asking = true;               ///< the machine is as the rider brought it
-  bool unverified = false;          ///< as Situation::unverified
-  std::vector<double> free;         ///< per scenario: what a cure costs if what is wrong is known
+  Done done;                 ///< when it begins
+  bool asking = true;        ///< the machine is as the rider brought it
+  bool unverified = false;   ///< as Situation::unverified
+  std::vector<double> free;  ///< per scenario: what a cure costs if what is wrong is known
   std::map<std::size_t, Replies> replies = {};  ///< by instance, as far as asked for
 };
 

@@ -10,10 +10,11 @@ namespace {
 /// Goes through a course and adds up what it costs in each scenario.
 class Pricing {
  public:
-  Pricing(const Workshop& workshop, const Sample& sample)
+  Pricing(const Workshop& workshop, const Sample& sample, const Attempts& attempts)
       : later(sample.scenes().size(), 0.0),
         workshop_(workshop),
         sample_(sample),
+        attempts_(attempts),
         remainder_(sample),
         reach_(sample.scenes().size(), 1.0) {}
 
@@ -28,7 +29,10 @@ class Pricing {
       gathered.work += its.sure.work;
       gathered.parts += its.sure.parts;
       if (step->look) pay_for_found(*step, its.found);
-      for (const belief::Removal& one : step->removals) remainder_.remove(one);
+      for (belief::Removal one : step->removals) {
+        one.success = attempts_.make(one.cause, one.success);
+        remainder_.remove(one);
+      }
     }
     return gathered;
   }
@@ -65,6 +69,7 @@ class Pricing {
 
   const Workshop& workshop_;
   const Sample& sample_;
+  Attempts attempts_;
   Remainder remainder_;
   bool verified_ = false;
   std::vector<double> reach_;  ///< per scenario: P(batch is reached)
@@ -83,15 +88,15 @@ std::vector<std::size_t> looks_of(const Course& course) {
 
 }  // namespace
 
-Repertoire::Repertoire(const Workshop& workshop, const Sample& sample)
-    : workshop_(workshop), sample_(sample) {
+Repertoire::Repertoire(const Workshop& workshop, const Sample& sample, const Attempts& attempts)
+    : workshop_(workshop), sample_(sample), attempts_(attempts) {
   add({});
 }
 
 void Repertoire::add(Course course) { courses_.push_back(priced(std::move(course))); }
 
 Repertoire::Priced Repertoire::priced(Course course) const {
-  Pricing pricing(workshop_, sample_);
+  Pricing pricing(workshop_, sample_, attempts_);
   Priced priced;
   for (const Batch& batch : course.batches) {
     const Gathered gathered = pricing.batch(batch.steps);

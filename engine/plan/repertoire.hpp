@@ -25,8 +25,8 @@ class Repertoire {
     double minutes = std::numeric_limits<double>::infinity();
   };
 
-  /// Knows handing on at once, and nothing else. Both must stay.
-  Repertoire(const Workshop& workshop, const Sample& sample);
+  /// Knows handing on at once, and nothing else. Workshop and sample must stay.
+  Repertoire(const Workshop& workshop, const Sample& sample, const Attempts& attempts = Attempts());
 
   void add(Course course);
   std::size_t size() const { return courses_.size(); }
@@ -57,6 +57,7 @@ class Repertoire {
 
   const Workshop& workshop_;
   const Sample& sample_;
+  Attempts attempts_;  ///< made so far
   std::vector<Priced> courses_;
 };
 

@@ -2,8 +2,12 @@
 
 namespace tickover::plan {
 
-StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed)
-    : workshop_(workshop), blamed_(std::move(blamed)), weights_(workshop.steps().size(), 0.0) {
+StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed,
+                         const Attempts& attempts)
+    : workshop_(workshop),
+      attempts_(attempts),
+      blamed_(std::move(blamed)),
+      weights_(workshop.steps().size(), 0.0) {
   for (std::size_t cause = 0; cause < blamed_.size(); ++cause) {
     if (blamed_[cause] > 0) update(cause);
   }
@@ -11,7 +15,9 @@ StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed)
 
 double StepWeights::of(const CourseStep& step) const {
   double sum = 0;
-  for (const belief::Removal& one : step.removals) sum += one.success * blamed_[one.cause];
+  for (const belief::Removal& one : step.removals) {
+    sum += attempts_.left(one.cause, one.success) * blamed_[one.cause];
+  }
   return sum;
 }
 

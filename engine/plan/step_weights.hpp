@@ -13,20 +13,22 @@ namespace tickover::plan {
 /// removed.
 class StepWeights {
  public:
-  /// `blamed`: per cause, P(it must go, and is still there). `workshop` must stay.
-  StepWeights(const Workshop& workshop, std::vector<double> blamed);
+  /// `blamed`: per cause, P(it must go, and is still there); `attempts` those made so far. Workshop
+  /// and attempts must stay.
+  StepWeights(const Workshop& workshop, std::vector<double> blamed, const Attempts& attempts);
 
   /// Of a step of Workshop::steps.
   double operator[](std::size_t step) const { return weights_[step]; }
   /// Of any step.
   double of(const CourseStep& step) const;
-  /// The cause is removed, on top of what was.
+  /// The cause was repaired with this success, which is in the attempts by now.
   void remove(const belief::Removal& removal);
 
  private:
   void update(std::size_t cause);
 
   const Workshop& workshop_;
+  const Attempts& attempts_;
   std::vector<double> blamed_;   ///< per cause
   std::vector<double> weights_;  ///< per step
 };

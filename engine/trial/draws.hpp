@@ -26,6 +26,8 @@ enum class Purpose : std::uint64_t {
   fade_leak,
   perturb,
   bootstrap,
+  again,      ///< whether repairs of a cause are new luck each
+  threshold,  ///< that they must pass, where not
 };
 
 /// Where within a purpose: up to three indices.

@@ -145,15 +145,12 @@ void pursue_course(Simulation& job) {
       belief::narrowed(belief::decided(job.ground().given(job.evidence()), plan::kDoubt));
   const belief::Belief belief = belief::infer(given);
   if (belief.contradiction) return job.hand_on(true);
-  std::vector<std::size_t> looked;
-  for (std::size_t f = 0; f < job.model().findings.size(); ++f) {
-    if (job.model().findings[f].cause && job.looked(f)) looked.push_back(f);
-  }
+  const plan::Done done = plan::done(job.model(), job.evidence());
   plan::ExactCures cures(job.ground().nodes_of(job.evidence().complaint));
   cures.pose(given, belief.log_evidence, belief.present_now);
   const plan::Course course = plan::plan_course(
       job.workshop(),
-      {cures, looked, job.evidence().open_layers, job.evidence().repairs_since_verify > 0});
+      {cures, done, job.evidence().open_layers, job.evidence().repairs_since_verify > 0});
   if (course.batches.empty()) return job.hand_on();
   carry_out(job, course.batches.front());
 }

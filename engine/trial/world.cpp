@@ -175,8 +175,12 @@ std::string World::misread(std::size_t finding, std::size_t nth) const {
   return inspection ? what.outcomes[picked].id : what.levels[picked];
 }
 
-bool World::succeeds(std::size_t repair, std::size_t cause, double success, std::size_t nth) const {
-  return draws_.chance(success, Purpose::success, {repair, cause, nth});
+bool World::succeeds(std::size_t repair, std::size_t cause, double success, std::size_t nth,
+                     std::size_t seen) const {
+  if (draws_.chance(truth_->pack.again.value, Purpose::again, {cause, seen})) {
+    return draws_.chance(success, Purpose::success, {repair, cause, nth});
+  }
+  return draws_.chance(success, Purpose::threshold, {cause, seen});
 }
 
 void World::repair(const std::vector<RepairDone>& done) {
@@ -186,7 +190,7 @@ void World::repair(const std::vector<RepairDone>& done) {
     std::vector<std::size_t>& tries = tries_[one.repair];
     tries.resize(truth_->causes.size(), 0);
     const double success = success_of(*truth_, one);
-    if (succeeds(one.repair, one.cause, success, tries[one.cause]++)) {
+    if (succeeds(one.repair, one.cause, success, tries[one.cause]++, one.seen)) {
       ends_[one.cause] = std::min(ends_[one.cause], epoch);
     }
   }

@@ -36,8 +36,11 @@ class World {
   std::string answer(const Evidence& evidence, std::size_t finding, std::size_t nth,
                      double slips) const;
 
-  /// Whether the `nth` try (from 0) of a repair at a cause succeeds.
-  bool succeeds(std::size_t repair, std::size_t cause, double success, std::size_t nth) const;
+  /// Whether the `nth` try (from 0) of a repair at a cause succeeds, which was `seen` so often
+  /// after earlier ones. What it would fail for lasts until then, or is the chance of the try:
+  /// Attempts.
+  bool succeeds(std::size_t repair, std::size_t cause, double success, std::size_t nth,
+                std::size_t seen = 0) const;
   /// What one repair entry does.
   void repair(const std::vector<RepairDone>& done);
 

@@ -31,7 +31,7 @@ TEST_CASE("the scenarios' course costs what the exact one costs", "[plan][lookah
       plan::Leaves leaves(job.workshop(), job.evidence(), given,
                           job.ground().nodes_of(job.evidence().complaint), true);
       leaves.start(base);
-      plan::Lookahead ahead(job.workshop(), job.ground(), job.evidence(), leaves.looked(),
+      plan::Lookahead ahead(job.workshop(), job.ground(), job.evidence(), leaves.done(),
                             leaves.sample(), leaves.now());
       ahead.start(leaves.now(), true);
       CHECK(ahead.course_minutes() == Approx(leaves.now().expected_minutes).epsilon(0.05));
@@ -62,7 +62,7 @@ TEST_CASE("a comeback is paid for when it is planned anew too", "[plan][lookahea
   plan::Leaves leaves(there, job.evidence(), given, job.complaint(), true);
   leaves.start(base);
   REQUIRE(leaves.now().batches.size() == 2);
-  plan::Lookahead ahead(there, job.ground(), job.evidence(), leaves.looked(), leaves.sample(),
+  plan::Lookahead ahead(there, job.ground(), job.evidence(), leaves.done(), leaves.sample(),
                         leaves.now());
   ahead.start(leaves.now(), true);
   CHECK(ahead.farther_course() == Approx(0).margin(1e-6));

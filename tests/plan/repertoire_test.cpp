@@ -135,7 +135,7 @@ TEST_CASE("what is left of a batch when all its looks are answered is not verifi
   plan::SampleCures cures(planned.sample, sound);
   Course course = without_looks(planned.course);
   course.batches.insert(course.batches.begin(), {{*look}});
-  const std::vector<std::size_t> answered = {look->look->instance};
+  const plan::Done answered = {{look->look->instance}};
   const Course left =
       plan::cheapest_course(planned.workshop, {cures, answered, {}, false}, {&course});
   REQUIRE_FALSE(left.batches.empty());
@@ -166,7 +166,7 @@ TEST_CASE("a repair whose look has been answered is not done twice in one go", "
     for (const bool look_first : {true, false}) {
       Course course;
       course.batches = {{look_first ? std::vector{look, *repair} : std::vector{*repair, look}}};
-      const std::vector<std::size_t> answered = {look.look->instance};
+      const plan::Done answered = {{look.look->instance}};
       const Course left =
           plan::cheapest_course(planned.workshop, {cures, answered, {}, false}, {&course});
       if (left.batches.empty()) continue;

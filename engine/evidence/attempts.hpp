@@ -1,0 +1,48 @@
+/// @file
+/// How repairs of one cause add up.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+namespace tickover {
+
+/// Repairs tried at each cause, one after the other. What a repair fails for may last (a deposit
+/// that this way of cleaning never reaches): then a further one helps only where it is better than
+/// the best so far, as if each fault had a threshold that a repair's success must pass. Or it was
+/// the chance of the day: then each repair is a new attempt. With P(chance) = `again`,
+///   P(still there after s1..sk) = again * product of (1 - si) + (1 - again) * (1 - max of si).
+class Attempts {
+ public:
+  Attempts() = default;
+  /// `again` as of pack::Pack.
+  explicit Attempts(double again) : again_(again) {}
+
+  /// P(a repair of this success removes the cause | all before it failed).
+  double left(std::size_t cause, double success) const {
+    if (cause >= made_.size() || made_[cause].best == 0) return success;
+    return left(made_[cause], success);
+  }
+  /// The same, and the repair is made.
+  double make(std::size_t cause, double success);
+
+  /// What is seen of the cause says why it failed, and the next repair starts anew.
+  void forget(std::size_t cause);
+  /// How often a repaired cause was seen since.
+  std::size_t forgotten(std::size_t cause) const {
+    return cause < made_.size() ? made_[cause].forgotten : 0;
+  }
+
+ private:
+  struct Made {
+    double best = 0, all_fail = 1;
+    std::size_t forgotten = 0;
+  };
+  double kept(const Made& made) const;
+  double left(const Made& made, double success) const;
+
+  double again_ = 1;
+  std::vector<Made> made_ = {};  ///< per cause, as far as any was repaired
+};
+
+}  // namespace tickover
