@@ -81,8 +81,16 @@ std::string price_in_words(const plan::Shop& shop, double minutes) {
   return fmt::format("{:.0f} {}", minutes * shop.prices->minute, shop.prices->currency);
 }
 
+namespace {
+
+/// Parts that count as less, in minutes, are not told.
+constexpr double kLeastParts = 0.5;
+
+}  // namespace
+
 std::string parts_in_words(const plan::Shop& shop, double parts) {
-  return shop.prices ? " and parts for " + price_in_words(shop, parts) : std::string();
+  if (shop.prices) return " and parts for " + price_in_words(shop, parts);
+  return parts < kLeastParts ? "" : " and parts that count as " + minutes_in_words(parts);
 }
 
 std::string bill_in_words(const plan::Shop& shop, const plan::Course& course) {
@@ -92,10 +100,13 @@ std::string bill_in_words(const plan::Shop& shop, const plan::Course& course) {
       course.expected_comebacks > 0
           ? ", comebacks " + price_in_words(shop, course.expected_comebacks)
           : "";
-  const std::string what =
-      shop.prices ? fmt::format("work {} ({}), parts {}", price_in_words(shop, work),
-                                minutes_in_words(work), price_in_words(shop, course.expected_parts))
-                  : "work " + minutes_in_words(work) + ", parts not counted";
+  std::string what = "work " + minutes_in_words(work);
+  if (shop.prices) {
+    what = fmt::format("work {} ({}), parts {}", price_in_words(shop, work), minutes_in_words(work),
+                       price_in_words(shop, course.expected_parts));
+  } else if (course.expected_parts >= kLeastParts) {
+    what += ", parts count as " + minutes_in_words(course.expected_parts);
+  }
   return fmt::format("{} until it is gone or handed on: {}{}, price of handing on {}",
                      price_in_words(shop, course.expected_minutes), what, comebacks,
                      price_in_words(shop, course.expected_hand_on));
@@ -130,8 +141,9 @@ std::string part_prices_in_words(const Diagnosis& job, const plan::Shop& shop,
   std::string out;
   if (!priced.empty()) out += wrapped("  Parts apiece: " + join_words(priced, "; ", "; ") + ".", 2);
   if (unpriced.empty()) return out;
-  return out + wrapped("  No price is known for these, and they count as nothing: " +
-                           join_words(unpriced, "; ", "; ") + ".",
+  return out + wrapped("  No price is known for these: " + join_words(unpriced, "; ", "; ") +
+                           ". A repair of whose parts none has a price counts as 'tickover "
+                           "explain' says of it.",
                        2);
 }
 

@@ -174,6 +174,11 @@ std::string repair_text(const pack::Pack& pack, std::size_t index) {
                   repair.running ? "running" : "stopped") +
       wrapped("Must be open: " + names(pack.layers, repair.open), 0);
   if (!repair.parts.empty()) out += wrapped("Parts: " + join_words(repair.parts), 0);
+  if (repair.parts_minutes > 0) {
+    out += wrapped("They count as " + minutes_in_words(repair.parts_minutes) +
+                       " each place where the shop has no price for any.",
+                   0);
+  }
   out += "Removes\n";
   for (const pack::Removal& removal : repair.removes) {
     out += labelled("  - ",

@@ -5,6 +5,7 @@
 #include <limits>
 #include <numeric>
 
+#include "engine/plan/contents.hpp"
 #include "engine/plan/gathered.hpp"
 #include "engine/plan/start.hpp"
 #include "engine/plan/step_weights.hpp"
@@ -35,9 +36,7 @@ class Draft {
         start_(start),
         attempts_(situation.done.attempts),
         kept_(situation.cures.present().size(), 1.0),
-        done_in_(workshop.model().pack.repairs.size() + workshop.model().pack.checks.size(), 0),
-        repaired_in_(workshop.steps().size(), 0),
-        looked_in_(workshop.steps().size(), 0),
+        contents_(workshop),
         open_(situation.open),
         cured_(start.cured) {
     cures_.start();
@@ -66,7 +65,7 @@ class Draft {
     if (bound) best_.expected_minutes = std::numeric_limits<double>::infinity();
     for (const Batch& batch : known.batches) {
       for (const CourseStep& step : batch.steps) {
-        if (twice(step)) continue;
+        if (contents_.repairs(step)) continue;
         if (!step.look || !looked(*step.look)) {
           add(step);
           continue;
@@ -111,7 +110,7 @@ class Draft {
       const CourseStep& step = workshop_.steps()[s];
       if (weight < kLeastWeight || (step.look && looked(*step.look))) continue;
       const double least = std::max(least_minutes(step), kLeastMinutes);
-      candidates_.push_back({s, kind(step), least, weight / least});
+      candidates_.push_back({s, contents_.kind(step), least, weight / least});
     }
     by_promise_.resize(candidates_.size());
     std::iota(by_promise_.begin(), by_promise_.end(), std::size_t{0});
@@ -125,20 +124,10 @@ class Draft {
     return std::find(known.begin(), known.end(), look.instance) != known.end();
   }
 
-  /// Nobody does a repair twice in one go, nor looks for what is repaired anyway.
-  bool twice(const CourseStep& step) const {
-    return repaired_in_[step.spot] == batches_.size() + 1;
-  }
-
-  /// Nor does anybody look first and then repair in any case: not before it is proven that what was
-  /// found was not all.
+  /// Nobody does a repair twice in one go, looks for what is repaired anyway, or looks first and
+  /// repairs in any case: not before it is proven that what was done was not all.
   bool waits(const CourseStep& step) const {
-    return !step.look && looked_in_[step.spot] == batches_.size() + 1;
-  }
-
-  /// The same for steps that are alike: a repair, or after those a check.
-  std::size_t kind(const CourseStep& step) const {
-    return step.look ? workshop_.model().pack.repairs.size() + step.look->check : step.repair;
+    return contents_.repairs(step) || (!step.look && contents_.looks(step));
   }
 
   /// At most P(a look speaks for its cause | the batch is reached, which has probability `reach`).
@@ -152,7 +141,7 @@ class Draft {
   /// Work and parts of a step, opening and closing left out; the repair after a look as often as it
   /// may be called for.
   Expense expense(const CourseStep& step, const OpenLayers& still, bool in_batch) const {
-    const bool again = in_batch && done_in_[kind(step)] == batches_.size() + 1;
+    const bool again = in_batch && contents_.has_alike(step);
     const Charge its = charge(workshop_, step, still, again);
     if (!step.look) return its.sure;
     const double found = alarm(step, in_batch ? reach() : 1 - cured_);
@@ -258,8 +247,7 @@ class Draft {
   void add(const CourseStep& step) {
     gathered_ = with(gathered_, step, true);
     batch_.steps.push_back(&step);
-    done_in_[kind(step)] = batches_.size() + 1;
-    (step.look ? looked_in_ : repaired_in_)[step.spot] = batches_.size() + 1;
+    contents_.add(step);
     for (belief::Removal one : step.removals) {
       one.success = attempts_.make(one.cause, one.success);
       cures_.remove(one);
@@ -343,6 +331,7 @@ class Draft {
     spent_on_comebacks_ += (1 - cured_) * workshop_.comeback_minutes();
     batches_.push_back(std::move(batch_));
     batch_ = {};
+    contents_.begin_next();
     gathered_ = {};
     open_ = {};
     cured_before_ = cured_;
@@ -353,14 +342,12 @@ class Draft {
   Cures& cures_;
   const Situation& situation_;
   const Start& start_;
-  std::vector<Candidate> candidates_;     ///< in the order of Workshop::steps
-  std::vector<std::size_t> by_promise_;   ///< of candidates, most first
-  Attempts attempts_;                     ///< before the course, and by it
-  std::vector<double> kept_;              ///< per cause: P(it is still there | it was)
-  std::optional<StepWeights> weights_;    ///< once culprits are known
-  std::vector<std::size_t> done_in_;      ///< per kind of step: batches up to the last with one
-  std::vector<std::size_t> repaired_in_;  ///< likewise per spot, repairs by themselves
-  std::vector<std::size_t> looked_in_;    ///< likewise per spot, repairs after a look
+  std::vector<Candidate> candidates_;    ///< in the order of Workshop::steps
+  std::vector<std::size_t> by_promise_;  ///< of candidates, most first
+  Attempts attempts_;                    ///< before the course, and by it
+  std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
+  std::optional<StepWeights> weights_;   ///< once culprits are known
+  Contents contents_;                    ///< of the current batch
   OpenLayers open_;
   double cured_, cured_before_ = 0, spent_ = 0, spent_on_parts_ = 0, spent_on_comebacks_ = 0;
   Drafted batch_;

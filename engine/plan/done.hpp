@@ -11,7 +11,7 @@ namespace tickover::plan {
 /// The same look tells nothing new, and the same repair helps little more.
 struct Done {
   std::vector<std::size_t> looked = {};  ///< inspections (Model::findings) already answered
-  Attempts attempts;
+  Attempts attempts = {};
 };
 
 /// Of parts as they are now.

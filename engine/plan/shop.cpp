@@ -13,10 +13,14 @@ std::optional<double> Shop::price_of(const std::string& part) const {
 }
 
 double Shop::parts_of(const pack::Repair& repair) const {
-  if (!prices) return 0;
   double money = 0;
-  for (const std::string& part : repair.parts) money += price_of(part).value_or(0);
-  return money / prices->minute;
+  bool priced = false;
+  for (const std::string& part : repair.parts) {
+    const std::optional<double> price = price_of(part);
+    money += price.value_or(0);
+    priced = priced || price.has_value();
+  }
+  return priced ? money / prices->minute : repair.parts_minutes;
 }
 
 double Shop::consumables_of(const pack::Check& check) const {

@@ -1,6 +1,13 @@
 #include "engine/plan/step_weights.hpp"
 
 namespace tickover::plan {
+namespace {
+
+/// A repair that does less for a cause than this share of what it does at first, after others that
+/// failed, is not done for it.
+constexpr double kStillWorth = 0.5;
+
+}  // namespace
 
 StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed,
                          const Attempts& attempts)
@@ -16,7 +23,8 @@ StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed,
 double StepWeights::of(const CourseStep& step) const {
   double sum = 0;
   for (const belief::Removal& one : step.removals) {
-    sum += attempts_.left(one.cause, one.success) * blamed_[one.cause];
+    const double goes = attempts_.left(one.cause, one.success);
+    if (goes >= kStillWorth * one.success) sum += goes * blamed_[one.cause];
   }
   return sum;
 }

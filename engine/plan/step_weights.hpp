@@ -9,8 +9,8 @@
 namespace tickover::plan {
 
 /// The weight of a step: P(a cause of the step must go, is still there, and goes), summed over its
-/// causes. Kept for all of Workshop::steps, and brought up to date only where a cause of theirs was
-/// removed.
+/// causes; those aside for which others were done as well. Kept for all of Workshop::steps, and
+/// brought up to date only where a cause of theirs was removed.
 class StepWeights {
  public:
   /// `blamed`: per cause, P(it must go, and is still there); `attempts` those made so far. Workshop

@@ -81,7 +81,8 @@ double Simulation::check_minutes(std::size_t check, std::size_t places) const {
 
 double Simulation::repair_minutes(std::size_t repair, std::size_t places) const {
   const pack::Work& work = model().pack.repairs[repair].minutes;
-  return work.once + work.each * static_cast<double>(std::max<std::size_t>(places, 1));
+  const double each = work.each + workshop_.parts()[repair];
+  return work.once + each * static_cast<double>(std::max<std::size_t>(places, 1));
 }
 
 bool Simulation::speaks(std::size_t finding) const {

@@ -60,7 +60,8 @@ class Simulation {
   void hand_on(bool contradiction = false);
 
   double check_minutes(std::size_t check, std::size_t places) const;    ///< without access
-  double repair_minutes(std::size_t repair, std::size_t places) const;  ///< without access
+  /// Without access, with what the parts count as.
+  double repair_minutes(std::size_t repair, std::size_t places) const;
 
  private:
   void record(const std::string& what, std::size_t finding, const std::vector<Place>& places);

@@ -123,11 +123,11 @@ TEST_CASE("a part whose name holds commas has its price, alone and among others"
     words.insert(words.end(), more.begin(), more.end());
     return test::json_of(next_with(shop_text(), words).out).at("money");
   };
-  const auto apart = money({"--price", "pilot jet=6.5", "--price",
+  const auto apart = money({"--price", "pilot jet=7.5", "--price",
                             "cap, screw with washer, or vacuum hose=9.5", "--price", "plug=7"});
   CHECK(apart != money({}));
   CHECK(money({"--price",
-               "pilot jet=6,5, cap, screw with washer, or vacuum hose = 9,50 EUR, plug=7"}) ==
+               "pilot jet=7,5, cap, screw with washer, or vacuum hose = 9,50 EUR, plug=7"}) ==
         apart);
   const test::ProgramResult told = next_with(shop_text(), {"--price", "cap, skrew=9"});
   CHECK(told.status == 2);

@@ -33,7 +33,7 @@ TEST_CASE("without prices a shop changes nothing", "[plan][shop]") {
   const Diagnosis& job = test::diagnose(surging());
   const Advice plain = job.advise(), again = job.advise(Shop{});
   CHECK(plain.course_now.expected_minutes == again.course_now.expected_minutes);
-  CHECK(plain.course_now.expected_parts == 0);
+  CHECK(plain.course_now.expected_parts == again.course_now.expected_parts);
   CHECK(plain.course_now.expected_hand_on ==
         Approx((1 - plain.course_now.cured) * job.workshop().hand_on_minutes()));
 }
@@ -129,6 +129,18 @@ TEST_CASE("the longest words of the price list name a part", "[plan][shop]") {
   shop.prices->hand_on = 100;
   CHECK(shop.hand_on_minutes(900) == 200);
   CHECK(Shop().parts_of(repair) == 0);
+}
+
+TEST_CASE("parts without a price count as the pack has it", "[plan][shop]") {
+  pack::Repair repair;
+  repair.parts = {"Main jet", "bowl gasket"};
+  repair.parts_minutes = 7;
+  CHECK(Shop().parts_of(repair) == 7);
+  Shop shop;
+  shop.prices = Shop::Prices{"EUR", 0.5, {}, 0, {{"needle", 9}}, {}};
+  CHECK(shop.parts_of(repair) == 7);
+  shop.prices->parts.emplace_back("gasket", 1);
+  CHECK(shop.parts_of(repair) == 2);
 }
 
 }  // namespace
