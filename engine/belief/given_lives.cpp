@@ -55,36 +55,47 @@ std::vector<std::vector<std::size_t>> GivenLives::tied_together(
 GivenLives::Group GivenLives::group_of(const std::vector<std::size_t>& findings) const {
   Group group;
   for (const SoftObservation& sensor : given_.soft) {
-    if (holds(findings, sensor.findings.front())) group.sensors.push_back(&sensor);
+    if (holds(findings, sensor.findings.front())) group.sensors.push_back({&sensor, {}});
   }
   for (const std::size_t finding : findings) {
     Looked looked = looked_at(finding, group);
     if (!looked.nodes.empty()) group.findings.push_back(std::move(looked));
   }
+  for (Sensor& sensor : group.sensors) {
+    for (const std::size_t finding : sensor.told->findings) {
+      const auto looked = std::find_if(group.findings.begin(), group.findings.end(),
+                                       [&](const Looked& one) { return one.finding == finding; });
+      const bool aside = looked != group.findings.end();
+      sensor.reads.push_back(aside ? *looked->at(sensor.told->epoch) : Node{0, 0});
+    }
+  }
   return group;
 }
 
+const GivenLives::Node* GivenLives::Looked::at(Epoch epoch) const {
+  const auto found =
+      std::find_if(nodes.begin(), nodes.end(), [&](const Node& one) { return one.epoch == epoch; });
+  return found == nodes.end() ? nullptr : &*found;
+}
+
 GivenLives::Looked GivenLives::looked_at(std::size_t finding, Group& group) const {
-  Looked looked{finding, {}, {lives_of_leak(given_, finding, 0)}};
+  Looked looked{finding, {}, {lives_of_leak(given_, finding, 0)}, group.free};
   for (const Window& window : given_.windows) {
     if (window.finding != finding) continue;
     looked.leaks.push_back(lives_of_leak(given_, finding, window.epoch));
   }
-  const auto node = [&](Epoch epoch) -> Node* {
-    const auto at = std::find_if(looked.nodes.begin(), looked.nodes.end(),
-                                 [&](const Node& one) { return one.epoch == epoch; });
-    return at == looked.nodes.end() ? nullptr : &*at;
-  };
   for (const LevelObservation& seen : given_.levels) {
     if (seen.finding != finding) continue;
-    const Node* known = node(seen.epoch);
+    const Node* known = looked.at(seen.epoch);
     if (known == nullptr) looked.nodes.push_back({seen.epoch, seen.level});
     if (known != nullptr && known->level != seen.level) group.contradiction = true;
   }
-  for (const SoftObservation* sensor : group.sensors) {
-    if (!holds(sensor->findings, finding) || node(sensor->epoch) != nullptr) continue;
-    looked.nodes.push_back({sensor->epoch, std::nullopt, group.free++});
+  for (const Sensor& sensor : group.sensors) {
+    if (!holds(sensor.told->findings, finding) || looked.at(sensor.told->epoch) != nullptr)
+      continue;
+    looked.nodes.push_back({sensor.told->epoch, std::nullopt, group.free++});
   }
+  looked.free = group.free - looked.first_free;
   return looked;
 }
 
@@ -96,41 +107,45 @@ double GivenLives::of(const Lived& lived) {
   return all;
 }
 
-/// Summed over what sensors alone tell of.
+/// Summed over what sensors alone tell of. What a finding does depends on its own nodes alone.
 double GivenLives::of(const Group& group) {
   if (group.contradiction) return 0;
+  exactly_.resize(std::max(exactly_.size(), group.findings.size()));
+  for (std::size_t f = 0; f < group.findings.size(); ++f) {
+    exactly_[f].clear();
+    for (std::size_t own = 0; own < std::size_t{1} << group.findings[f].free; ++own) {
+      exactly_[f].push_back(exactly(group.findings[f], own));
+    }
+  }
   double sum = 0;
   for (std::size_t free = 0; free < std::size_t{1} << group.free; ++free) {
     double one = 1;
-    for (const SoftObservation* sensor : group.sensors) one *= says(*sensor, group, free);
-    for (const Looked& looked : group.findings) {
-      if (one > 0) one *= exactly(looked, free);
+    for (const Sensor& sensor : group.sensors) one *= says(sensor, free);
+    for (std::size_t f = 0; f < group.findings.size(); ++f) {
+      const Looked& looked = group.findings[f];
+      one *= exactly_[f][free >> looked.first_free & ((std::size_t{1} << looked.free) - 1)];
     }
     sum += one;
   }
   return sum;
 }
 
-double GivenLives::says(const SoftObservation& sensor, const Group& group, std::size_t free) const {
+double GivenLives::says(const Sensor& sensor, std::size_t free) {
   std::size_t index = 0;
-  for (std::size_t i = 0; i < sensor.findings.size(); ++i) {
-    for (const Looked& looked : group.findings) {
-      if (looked.finding != sensor.findings[i]) continue;
-      for (const Node& node : looked.nodes) {
-        if (node.epoch != sensor.epoch) continue;
-        const bool present = node.level ? *node.level > 0 : (free >> node.free & 1) != 0;
-        index |= std::size_t{present} << i;
-      }
-    }
+  for (std::size_t i = 0; i < sensor.reads.size(); ++i) {
+    const Node& node = sensor.reads[i];
+    const bool present = node.level ? *node.level > 0 : (free >> node.free & 1) != 0;
+    index |= std::size_t{present} << i;
   }
-  return sensor.likelihood[index];
+  return sensor.told->likelihood[index];
 }
 
-/// P(these levels, in every epoch looked at).
-double GivenLives::exactly(const Looked& looked, std::size_t free) {
+/// P(these levels, in every epoch looked at); `own` of the nodes that only sensors tell of.
+double GivenLives::exactly(const Looked& looked, std::size_t own) {
   std::vector<std::size_t> levels;
-  for (const Node& node : looked.nodes)
-    levels.push_back(node.level.value_or(free >> node.free & 1));
+  for (const Node& node : looked.nodes) {
+    levels.push_back(node.level ? *node.level : own >> (node.free - looked.first_free) & 1);
+  }
   double sum = 0;
   for (std::size_t lower = 0; lower < std::size_t{1} << levels.size(); ++lower) {
     bounds_ = levels;

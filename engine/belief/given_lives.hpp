@@ -39,11 +39,18 @@ class GivenLives {
     std::size_t finding = 0;
     std::vector<Node> nodes;
     std::vector<std::vector<LifeChance>> leaks;  ///< of each leak, how it can have lived
+    std::size_t first_free = 0, free = 0;        ///< its own among those of the group
+    const Node* at(Epoch epoch) const;
+  };
+  /// What a sensor tells of, by the nodes it reads.
+  struct Sensor {
+    const SoftObservation* told = nullptr;
+    std::vector<Node> reads;
   };
   /// Findings that sensors tie together.
   struct Group {
     std::vector<Looked> findings;
-    std::vector<const SoftObservation*> sensors;
+    std::vector<Sensor> sensors;
     std::size_t free = 0;
     bool contradiction = false;  ///< one finding at two levels in one epoch
   };
@@ -52,14 +59,15 @@ class GivenLives {
   Group group_of(const std::vector<std::size_t>& findings) const;
   Looked looked_at(std::size_t finding, Group& group) const;
   double of(const Group& group);
-  double says(const SoftObservation& sensor, const Group& group, std::size_t free) const;
-  double exactly(const Looked& looked, std::size_t free);
+  static double says(const Sensor& sensor, std::size_t free);
+  double exactly(const Looked& looked, std::size_t own);
   double no_more_than(const Looked& looked) const;
   double leak_no_more_than(const Looked& looked, const std::vector<LifeChance>& ways) const;
   std::size_t least_bound(const Looked& looked, const Life& life,
                           const std::vector<std::size_t>& inhibitors) const;
 
   const Case& given_;
+  std::vector<std::vector<double>> exactly_;  ///< per finding of a group, by its own free nodes
   std::vector<std::size_t> left_out_;
   std::vector<Group> groups_;
   std::vector<Life> lives_;          ///< per cause, of those asked about

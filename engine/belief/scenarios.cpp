@@ -346,10 +346,6 @@ class Drawing {
   std::vector<Lived> lived_;  ///< per draw, where it is weighed
 };
 
-}  // namespace
-
-namespace {
-
 std::vector<double> priors(const Network& network) {
   std::vector<double> all;
   for (const Cause& cause : network.causes) all.push_back(cause.prior);
@@ -359,12 +355,13 @@ std::vector<double> priors(const Network& network) {
 }  // namespace
 
 Scenarios::Scenarios(const Case& given, const std::vector<std::size_t>& findings,
-                     std::size_t widest, const std::vector<double>& present)
+                     std::size_t widest, const RoughPresent& present)
     : given_(given), ready_(std::make_unique<Prepared>()) {
   ready_->pose(given, &findings, false, widest);
   if (ready_->set_aside().empty()) return;
-  tilted_ = std::make_unique<Tilted>(
-      tilted(given, ready_->set_aside(), present.empty() ? priors(*given.network) : present));
+  std::vector<double> rough = present ? present() : std::vector<double>();
+  if (rough.empty()) rough = priors(*given.network);
+  tilted_ = std::make_unique<Tilted>(tilted(given, ready_->set_aside(), rough));
   seen_ = std::make_unique<GivenLives>(given, tilted_->set_aside);
   ready_->pose(tilted_->rest, &findings, false, widest);
 }

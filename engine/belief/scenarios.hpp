@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <utility>
 #include <vector>
@@ -36,14 +37,17 @@ class Prepared;
 struct Tilted;
 class GivenLives;
 
+/// Rough P(cause present now), one per cause, worked out when asked for.
+using RoughPresent = std::function<std::vector<double>()>;
+
 /// A case from which scenarios can be drawn.
 class Scenarios {
  public:
   /// `findings` are what must be gone, as for Prospects. Where more than `widest` bits would be
-  /// open at once, findings are set aside, those last; `present` are rough P(cause present now),
-  /// asked for then, the priors where there are none. `given` must stay.
+  /// open at once, findings are set aside, those last; `present` is asked for then, the priors are
+  /// taken where that is empty or not known. `given` must stay.
   Scenarios(const Case& given, const std::vector<std::size_t>& findings,
-            std::size_t widest = kWidest, const std::vector<double>& present = {});
+            std::size_t widest = kWidest, const RoughPresent& present = {});
   ~Scenarios();
 
   /// Findings that were not drawn with the causes, ascending: the draws are tilted towards what was

@@ -38,6 +38,7 @@ std::optional<std::size_t> cleared(const Model& model, const Evidence& evidence,
                                    std::size_t instance) {
   const FindingInstance& finding = model.findings[instance];
   const std::vector<std::size_t>& by = model.pack.findings[finding.finding].cleared_by;
+  if (by.empty()) return std::nullopt;
   const std::vector<std::size_t> seen_at = model.cylinders_of(finding.place);
   for (const RepairDone& done : evidence.repairs) {
     if (done.epoch <= evidence.ran_in || std::find(by.begin(), by.end(), done.repair) == by.end())

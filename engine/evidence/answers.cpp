@@ -51,6 +51,13 @@ std::string sheet_says(const Machine& machine, Dimension dimension) {
   return said;
 }
 
+/// Checks and findings of a pack by name: either obtains the finding.
+std::vector<std::string> names_of_findings(const pack::Pack& pack) {
+  std::vector<std::string> names = pack::ids_of(pack.findings);
+  for (std::string& check : pack::ids_of(pack.checks)) names.push_back(std::move(check));
+  return names;
+}
+
 }  // namespace
 
 std::size_t answer_named(const Machine& machine, const pack::Finding& finding,
@@ -84,6 +91,22 @@ std::string answers_in_words(const Machine& machine, const pack::Finding& findin
               ? ""
               : ", such as " + format_quantity(wanted->second.value, finding.unit, 4)) +
          ", or unsure";
+}
+
+std::size_t finding_named(const Model& model, const std::string& word) {
+  std::optional<std::size_t> found = pack::find(model.pack.findings, word);
+  if (const auto check = pack::find(model.pack.checks, word); check && !found) {
+    found = model.pack.checks[*check].finding;
+  }
+  if (!found) {
+    throw unknown_name(InputFault::usage, "", "symptom or check", word,
+                       names_of_findings(model.pack),
+                       "'tickover list symptoms' and 'tickover list checks'");
+  }
+  for (const FindingInstance& instance : model.findings) {
+    if (instance.finding == *found) return *found;
+  }
+  throw does_not_apply(word, model.pack.findings[*found].needs);
 }
 
 }  // namespace tickover

@@ -18,13 +18,6 @@
 namespace tickover {
 namespace {
 
-/// Checks and findings of a pack by name: either obtains the finding.
-std::vector<std::string> names_of_findings(const pack::Pack& pack) {
-  std::vector<std::string> names = pack::ids_of(pack.findings);
-  for (std::string& check : pack::ids_of(pack.checks)) names.push_back(std::move(check));
-  return names;
-}
-
 /// "; here --cyl 3 cold" where the number was put before the answer.
 std::string cylinder_in(const std::string& value) {
   const std::size_t blank = value.find(' ');
@@ -34,14 +27,15 @@ std::string cylinder_in(const std::string& value) {
   return word ? "; here: --cyl " + printable(value) : std::string();
 }
 
+}  // namespace
+
 /// One pass over the valid entries of a journal.
-class Collector {
+class EvidenceReader::Collector {
  public:
   explicit Collector(const Model& model) : model_(model), access_(model) {
     evidence_.attempts = Attempts(model.pack.again.value);
   }
 
-  /// `is_new`: typed now, so what it leaves open can be asked for.
   void take(const Entry& entry, bool is_new) {
     if (entry.minutes) evidence_.minutes_noted += *entry.minutes;
     switch (entry.event) {
@@ -62,13 +56,14 @@ class Collector {
     }
   }
 
-  Evidence finish() {
-    give_way(model_, evidence_);
-    compare_siblings(model_, evidence_);
-    join_repeated(model_, evidence_);
-    find_complaint(model_, told_unasked_, evidence_);
-    find_appeared(model_, evidence_);
-    return std::move(evidence_);
+  Evidence so_far() {
+    Evidence all = evidence_;
+    give_way(model_, all);
+    compare_siblings(model_, all, siblings_told_);
+    join_repeated(model_, all);
+    find_complaint(model_, told_unasked_, all);
+    find_appeared(model_, all);
+    return all;
   }
 
  private:
@@ -353,34 +348,26 @@ class Collector {
   Evidence evidence_;
   std::size_t verified_in_ = 0;         ///< the entry of the last verification
   std::set<std::size_t> told_unasked_;  ///< symptoms that the rider came with
+  AllSiblingsTold siblings_told_;
 };
 
-}  // namespace
+EvidenceReader::EvidenceReader(const Model& model)
+    : collector_(std::make_unique<Collector>(model)) {}
+EvidenceReader::EvidenceReader(EvidenceReader&&) noexcept = default;
+EvidenceReader::~EvidenceReader() = default;
 
-std::size_t finding_named(const Model& model, const std::string& word) {
-  std::optional<std::size_t> found = pack::find(model.pack.findings, word);
-  if (const auto check = pack::find(model.pack.checks, word); check && !found) {
-    found = model.pack.checks[*check].finding;
-  }
-  if (!found) {
-    throw unknown_name(InputFault::usage, "", "symptom or check", word,
-                       names_of_findings(model.pack),
-                       "'tickover list symptoms' and 'tickover list checks'");
-  }
-  for (const FindingInstance& instance : model.findings) {
-    if (instance.finding == *found) return *found;
-  }
-  throw does_not_apply(word, model.pack.findings[*found].needs);
-}
+void EvidenceReader::take(const Entry& entry, bool is_new) { collector_->take(entry, is_new); }
+
+Evidence EvidenceReader::evidence() { return collector_->so_far(); }
 
 Evidence collect_evidence(const Model& model, const Journal& journal, const std::string& file,
                           bool last_is_new) {
-  Collector collector(model);
+  EvidenceReader reader(model);
   const std::size_t newest = journal.entries.size();
   for (const Entry* entry : journal.valid()) {
     const bool is_new = last_is_new && entry->number == newest;
     try {
-      collector.take(*entry, is_new);
+      reader.take(*entry, is_new);
     } catch (const InputError& error) {
       // a new entry is a mistake of the command; an old one does not fit this pack any more
       if (is_new) throw;
@@ -388,7 +375,7 @@ Evidence collect_evidence(const Model& model, const Journal& journal, const std:
                        error.hint());
     }
   }
-  return collector.finish();
+  return reader.evidence();
 }
 
 }  // namespace tickover

@@ -3,6 +3,7 @@
 /// Every observation keeps the entry it came from.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -97,6 +98,25 @@ struct Evidence {
 /// that its finding cannot take. `file` names the journal in errors.
 Evidence collect_evidence(const Model& model, const Journal& journal, const std::string& file,
                           bool last_is_new = false);
+
+/// Interprets a journal that grows: entries are read once.
+class EvidenceReader {
+ public:
+  /// `model` must stay.
+  explicit EvidenceReader(const Model& model);
+  EvidenceReader(EvidenceReader&&) noexcept;
+  ~EvidenceReader();
+
+  /// The next entry that is not struck out. Throws as collect_evidence does, without the place of
+  /// the entry in a file. `is_new`: typed now, so what it leaves open can be asked for.
+  void take(const Entry& entry, bool is_new = false);
+  /// Of all entries so far.
+  Evidence evidence();
+
+ private:
+  class Collector;
+  std::unique_ptr<Collector> collector_;
+};
 
 /// The epoch that finding instance `instance`, looked at now, tells of: the current one; of a
 /// setting, the one in which it was last set, since what somebody compensated once stays to be read

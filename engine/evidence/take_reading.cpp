@@ -154,7 +154,7 @@ void take_sample(const Model& model, Evidence& evidence, const Entry& entry, std
   std::copy(sampled.begin(), sampled.end(), std::back_inserter(evidence.observations));
 }
 
-void compare_siblings(const Model& model, Evidence& evidence) {
+void compare_siblings(const Model& model, Evidence& evidence, AllSiblingsTold& told) {
   std::map<std::pair<std::size_t, std::size_t>, std::vector<Observation*>> groups;
   for (Observation& seen : evidence.observations) {
     if (!seen.reading || !finding_of(model, seen.finding).sibling_tolerance) continue;
@@ -168,9 +168,12 @@ void compare_siblings(const Model& model, Evidence& evidence) {
       findings.push_back(seen->finding);
       values.push_back(*seen->reading);
     }
-    const std::vector<JointLikelihood> added =
-        sibling_likelihoods(sibling_model(model, model.pack.findings[key.first]), findings, values);
-    for (std::size_t i = 0; i < group.size(); ++i) group[i]->likelihood = added[i];
+    SiblingsTold& known = told[key];
+    if (known.findings != findings || known.values != values) {
+      const SiblingModel siblings = sibling_model(model, model.pack.findings[key.first]);
+      known = {findings, values, sibling_likelihoods(siblings, findings, values)};
+    }
+    for (std::size_t i = 0; i < group.size(); ++i) group[i]->likelihood = known.added[i];
   }
 }
 

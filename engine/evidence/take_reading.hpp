@@ -2,6 +2,8 @@
 /// Journal entries of readings as observations. Inside evidence only.
 #pragma once
 
+#include <map>
+#include <utility>
 #include <vector>
 
 #include "engine/evidence/evidence.hpp"
@@ -20,8 +22,17 @@ void take_reading(const Model& model, const Evidence& before, const Entry& entry
 void take_sample(const Model& model, Evidence& evidence, const Entry& entry, std::size_t finding,
                  const std::vector<Place>& where);
 
+/// What readings of one kind in one epoch told, by finding of the pack and epoch, so that it is
+/// worked out again only when one was added.
+struct SiblingsTold {
+  std::vector<std::size_t> findings;
+  std::vector<double> values;
+  std::vector<JointLikelihood> added;
+};
+using AllSiblingsTold = std::map<std::pair<std::size_t, std::size_t>, SiblingsTold>;
+
 /// Gives every reading against siblings what it adds to those recorded before it in its epoch.
-void compare_siblings(const Model& model, Evidence& evidence);
+void compare_siblings(const Model& model, Evidence& evidence, AllSiblingsTold& told);
 
 /// Gives every repeated reading of one part, taken by itself, what it adds to those before it.
 void join_repeated(const Model& model, Evidence& evidence);

@@ -175,6 +175,13 @@ std::optional<std::size_t> Model::find_finding(std::size_t finding, Place place)
   return find_instance(findings, &FindingInstance::finding, finding, place);
 }
 
+std::ranges::iota_view<std::size_t, std::size_t> Model::instances_of(std::size_t finding) const {
+  const auto [first, end] =
+      std::ranges::equal_range(findings, finding, {}, &FindingInstance::finding);
+  return {static_cast<std::size_t>(first - findings.begin()),
+          static_cast<std::size_t>(end - findings.begin())};
+}
+
 std::vector<Place> Model::places(Scope scope) const {
   if (scope == Scope::engine) return {Place{}};
   const std::size_t count =

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <optional>
+#include <ranges>
 #include <string>
 #include <vector>
 
@@ -55,6 +56,9 @@ struct Model {
 
   std::optional<std::size_t> find_cause(std::size_t cause, Place place) const;
   std::optional<std::size_t> find_finding(std::size_t finding, Place place) const;
+
+  /// The instances of a finding of the pack, by its index: indices into findings, ascending.
+  std::ranges::iota_view<std::size_t, std::size_t> instances_of(std::size_t finding) const;
 
   /// All places of a scope, in their order.
   std::vector<Place> places(pack::Scope scope) const;

@@ -40,13 +40,17 @@ bool Carried::learn() {
 }
 
 /// Each observation from `first` on is likely by what is present now, whatever was seen before:
-/// none of the past, of what was seen already, or against siblings.
+/// none of the past, of what was seen already, or against siblings that were.
 bool Carried::of_their_own(std::size_t first) const {
   const std::vector<Observation>& seen = evidence_.observations;
+  const auto kind = [&](const Observation& one) {
+    return workshop_.model().findings[one.finding].finding;
+  };
   for (std::size_t i = first; i < seen.size(); ++i) {
-    if (seen[i].epoch != evidence_.epoch || seen[i].sibling) return false;
+    if (seen[i].epoch != evidence_.epoch) return false;
     for (std::size_t before = 0; before < i; ++before) {
       if (seen[before].finding == seen[i].finding) return false;
+      if (seen[i].sibling && before < first && kind(seen[before]) == kind(seen[i])) return false;
     }
   }
   return true;
@@ -54,12 +58,15 @@ bool Carried::of_their_own(std::size_t first) const {
 
 bool Carried::draw() {
   const belief::Case whole = ground_.given(evidence_);
-  const bool narrow = whole.soft.empty() && whole.now == 0;  // nothing will be decided or left out
-  const belief::Belief rough =
-      narrow ? belief::Belief{} : belief::without_sensors(whole, kRoughBits);
-  given_ = belief::decided(whole, kDoubt, &rough);
+  std::optional<belief::Belief> known;
+  const auto rough = [&]() -> const belief::Belief& {
+    if (!known) known = belief::without_sensors(whole, kRoughBits);
+    return *known;
+  };
+  given_ = whole.soft.empty() ? whole : belief::decided(whole, kDoubt, &rough());
   const auto sample = std::make_shared<const Sample>(Sample::draw(
-      given_, ground_.nodes_of(evidence_.complaint), kQuickDraws, rough.present_now, kMostBits));
+      given_, ground_.nodes_of(evidence_.complaint), kQuickDraws,
+      [&] { return rough().present_now; }, kMostBits));
   if (sample->scenes().empty()) return false;
   const Done done = plan::done(workshop_.model(), evidence_);
   const std::vector<double> shares = sample->shares();

@@ -42,7 +42,7 @@ Leaves::Leaves(const Workshop& workshop, const Evidence& evidence, const belief:
 void Leaves::start(const belief::Belief& base) {
   base_ = &base;
   sample_ = std::make_shared<const Sample>(
-      Sample::draw(given_, complaint_, kScenarios, base.present_now));
+      Sample::draw(given_, complaint_, kScenarios, [&] { return base.present_now; }));
   elsewhere_.clear();
   posed_ = false;
   wide_ = base.width > kNarrow;

@@ -241,10 +241,9 @@ double Lookahead::nothing_learnt(const Point& point, const OpenLayers& open) con
   return point.course.minutes + std::min(from_there, back);
 }
 
-/// Being elsewhere is worth nothing in itself: what courses seem to gain by it with nothing learnt
-/// is not put to the option's credit.
-void Lookahead::price(Point& point, Branching& branching) const {
-  const double there = nothing_learnt(point, branching.open);
+/// Being elsewhere is worth nothing in itself: what courses seem to gain by it with nothing learnt,
+/// when they cost `there`, is not put to the option's credit.
+void Lookahead::price(const Point& point, Branching& branching, double there) const {
   branching.fixed = branching.minutes + branching.nothing * there +
                     std::max(point.course.minutes - branching.getting_there - there, 0.0);
   branching.one_step = branching.fixed;
@@ -256,7 +255,15 @@ void Lookahead::price(Point& point, Branching& branching) const {
 
 void Lookahead::price_all(Point& point) const {
   settle(point);
-  for (Branching& branching : point.branchings) price(point, branching);
+  std::vector<std::pair<OpenLayers, double>> known;  // few states of access, many options
+  for (Branching& branching : point.branchings) {
+    auto there = std::find_if(known.begin(), known.end(),
+                              [&](const auto& one) { return one.first == branching.open; });
+    if (there == known.end()) {
+      there = known.insert(known.end(), {branching.open, nothing_learnt(point, branching.open)});
+    }
+    price(point, branching, there->second);
+  }
 }
 
 void Lookahead::plan_for_results(Branching& branching) const {

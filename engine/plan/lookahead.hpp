@@ -110,7 +110,7 @@ class Lookahead {
   void plan_for_culprits(const Point& point) const;
   void adapt(const Point& before, const Point& point) const;
   double nothing_learnt(const Point& point, const OpenLayers& open) const;
-  void price(Point& point, Branching& branching) const;
+  void price(const Point& point, Branching& branching, double there) const;
   void price_all(Point& point) const;
   void plan_for_results(Branching& branching) const;
   void plan_for_open(Point& point) const;

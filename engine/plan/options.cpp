@@ -9,7 +9,16 @@ class Options {
  public:
   Options(const Workshop& workshop, const Evidence& evidence, const OpenLayers& open,
           const std::vector<std::size_t>& answered)
-      : workshop_(workshop), evidence_(evidence), open_(open), answered_(answered) {}
+      : workshop_(workshop), evidence_(evidence), open_(open), known_(model().findings.size()) {
+    for (const std::size_t instance : answered) known_[instance] = true;
+    for (const auto* of : {&evidence.observations, &evidence.unsure, &evidence.told}) {
+      for (const Observation& seen : *of) {
+        const std::size_t instance = seen.finding;
+        known_[instance] = known_[instance] || stays_absent(instance) ||
+                           tickover::answered(model(), evidence, instance);
+      }
+    }
+  }
 
   std::vector<Proposal> run() {
     for (std::size_t i = 0; i < model().pack.checks.size(); ++i) add_check(i);
@@ -21,20 +30,23 @@ class Options {
   const Model& model() const { return workshop_.model(); }
   const Constraints& constraints() const { return workshop_.shop().constraints; }
 
+  /// Places where it is not known, and there is something to see.
   std::vector<Place> left(std::size_t finding) const {
-    std::vector<Place> places = places_left(model(), evidence_, finding);
-    std::erase_if(places, [&](const Place place) {
-      const std::size_t instance = *model().find_finding(finding, place);
-      return std::binary_search(answered_.begin(), answered_.end(), instance) ||
-             stays_absent(finding, instance) || not_run_since(model(), evidence_, instance);
-    });
+    std::vector<Place> places;
+    for (const std::size_t instance : model().instances_of(finding)) {
+      if (known_[instance] || cleared(model(), evidence_, instance) ||
+          not_run_since(model(), evidence_, instance)) {
+        continue;
+      }
+      places.push_back(model().findings[instance].place);
+    }
     return places;
   }
 
   /// Last seen absent, before a repair, it would be so again for certain, since what a link does
   /// persists and no cause is thought to come newly (Belief, DEVELOPERS.md): asking tells nothing.
-  bool stays_absent(std::size_t finding, std::size_t instance) const {
-    const pack::Finding& its = model().pack.findings[finding];
+  bool stays_absent(std::size_t instance) const {
+    const pack::Finding& its = model().pack.findings[model().findings[instance].finding];
     const bool graded = its.kind == pack::Kind::symptom || its.kind == pack::Kind::response;
     if (!graded || !its.spoiled_by.empty()) return false;
     const std::vector<Observation>& all = evidence_.observations;
@@ -69,7 +81,7 @@ class Options {
   const Workshop& workshop_;
   const Evidence& evidence_;
   const OpenLayers& open_;
-  const std::vector<std::size_t>& answered_;
+  std::vector<bool> known_;  ///< per instance of a finding
   std::vector<Proposal> all_;
 };
 

@@ -70,6 +70,30 @@ Sample::Sample(const belief::Network& network, std::vector<Scene> scenes)
 
 namespace {
 
+/// Both sensors' word on all their findings.
+belief::SoftObservation product(const belief::SoftObservation& a,
+                                const belief::SoftObservation& b) {
+  belief::SoftObservation both = a;
+  for (const std::size_t finding : b.findings) {
+    if (std::find(a.findings.begin(), a.findings.end(), finding) == a.findings.end()) {
+      both.findings.push_back(finding);
+    }
+  }
+  const auto says = [&](const belief::SoftObservation& one, std::size_t combination) {
+    std::size_t index = 0;
+    for (std::size_t i = 0; i < one.findings.size(); ++i) {
+      const auto at = std::find(both.findings.begin(), both.findings.end(), one.findings[i]);
+      index |= (combination >> (at - both.findings.begin()) & 1) << i;
+    }
+    return one.likelihood[index];
+  };
+  both.likelihood.clear();
+  for (std::size_t c = 0; c < std::size_t{1} << both.findings.size(); ++c) {
+    both.likelihood.push_back(says(a, c) * says(b, c));
+  }
+  return both;
+}
+
 /// Bits at which the drawing is as quick as what is planned with it, and how many more are tried
 /// next where too few draws are left.
 constexpr std::size_t kFewBits = 10, kWider = 2;
@@ -79,7 +103,7 @@ constexpr double kEnough = 1.0 / 3;
 }  // namespace
 
 Sample Sample::draw(const belief::Case& given, const std::vector<std::size_t>& complaint,
-                    std::size_t count, const std::vector<double>& present, std::size_t most) {
+                    std::size_t count, const belief::RoughPresent& present, std::size_t most) {
   for (std::size_t widest = kFewBits;; widest = std::min(widest + kWider, most)) {
     const belief::Scenarios source(given, complaint, widest, present);
     const std::vector<std::size_t>& aside = source.set_aside();
@@ -146,6 +170,22 @@ std::vector<double> Sample::at_most(std::size_t finding, std::size_t level) cons
   return all;
 }
 
+/// Sensors that tell of the same findings as one, since what they read is the same.
+std::vector<belief::SoftObservation> joined(const std::vector<belief::SoftObservation>& sensors) {
+  std::vector<belief::SoftObservation> all;
+  for (belief::SoftObservation next : sensors) {
+    std::erase_if(all, [&](const belief::SoftObservation& known) {
+      const bool ties =
+          std::find_first_of(known.findings.begin(), known.findings.end(), next.findings.begin(),
+                             next.findings.end()) != known.findings.end();
+      if (ties) next = product(known, next);
+      return ties;
+    });
+    all.push_back(std::move(next));
+  }
+  return all;
+}
+
 /// Of several things that may be seen; what findings show at most is worked out once.
 class Likelihoods {
  public:
@@ -154,7 +194,11 @@ class Likelihoods {
   std::vector<double> of(const belief::Case& seen) {
     std::vector<double> all;
     for (const belief::LevelObservation& one : seen.levels) multiply_in(of(one), all);
-    for (const belief::SoftObservation& one : seen.soft) multiply_in(of(one), all);
+    if (seen.soft.size() < 2) {
+      for (const belief::SoftObservation& one : seen.soft) multiply_in(of(one), all);
+    } else {
+      for (const belief::SoftObservation& one : joined(seen.soft)) multiply_in(of(one), all);
+    }
     for (const belief::CauseObservation& one : seen.seen) multiply_in(of(one), all);
     if (all.empty()) all.assign(scenes_, 1.0);
     return all;

@@ -43,7 +43,7 @@ class Sample {
   /// `complaint` and `present` as for belief::Scenarios; of `most` bits they are taken as they
   /// come. No scenarios when the evidence contradicts itself.
   static Sample draw(const belief::Case& given, const std::vector<std::size_t>& complaint,
-                     std::size_t count, const std::vector<double>& present,
+                     std::size_t count, const belief::RoughPresent& present,
                      std::size_t most = belief::kWidest);
 
   const std::vector<Scene>& scenes() const { return scenes_; }

@@ -154,12 +154,20 @@ class Ear {
     }
   }
 
+  struct Told {
+    const ConditionWords* words;
+    std::size_t sentence;  ///< its first token
+    std::vector<std::size_t> tokens;
+  };
+
   /// The values of a condition that the sentence tells beside the match: words of the pack's own
   /// phrase ("hanging idle") do not speak against what it means.
-  std::set<std::string> told(const std::string& condition, const Match& match) const {
+  std::set<std::string> told(const std::string& condition, const Match& match,
+                             bool elsewhere = true) const {
     std::set<std::string> values;
     for (const Told& one : told_) {
-      const bool here = one.sentence == begin_[match.tokens.front()];
+      const bool here =
+          one.sentence == begin_[match.tokens.front()] && (elsewhere || !by_itself(one, match));
       const bool own = std::includes(match.tokens.begin(), match.tokens.end(), one.tokens.begin(),
                                      one.tokens.end());
       if (here && !own && one.words->condition == condition) values.insert(one.words->value);
@@ -167,11 +175,25 @@ class Ear {
     return values;
   }
 
+  /// The condition is told in a clause that says something else of it ("the idle is fine, ...").
+  bool by_itself(const Told& told, const Match& match) const {
+    const std::size_t at = told.tokens.front(), sentence = begin_[at];
+    std::size_t first = at, last = told.tokens.back() + 1;
+    while (first > sentence && tokens()[first].gap == Gap::none) --first;
+    while (last < end_[at] && tokens()[last].gap == Gap::none) ++last;
+    if (match.tokens.front() >= first && match.tokens.front() < last) return false;
+    for (std::size_t i = first; i < last; ++i) {
+      const bool own = std::binary_search(told.tokens.begin(), told.tokens.end(), i);
+      if (!own && language_.telling(tokens()[i].stem)) return true;
+    }
+    return false;
+  }
+
   /// False when the sentence tells other values of a condition than the symptom's.
-  bool fits(std::size_t symptom, const Match& match) const {
+  bool fits(std::size_t symptom, const Match& match, bool elsewhere = true) const {
     for (const ConditionQuestion& question : language_.questions) {
       const std::string& value = value_of(pack_.findings[symptom].when, question.condition);
-      const std::set<std::string> values = told(question.condition, match);
+      const std::set<std::string> values = told(question.condition, match, elsewhere);
       if (value != "any" && !values.empty() && values.count(value) == 0) return false;
     }
     return true;
@@ -199,11 +221,15 @@ class Ear {
     }
   }
 
-  /// Where nothing fits, the pack's own phrase counts all the same; one made shorter does not.
+  /// Where nothing fits, the pack's own phrase counts all the same; one made shorter does where
+  /// what it does not fit is told by itself.
   void keep_fitting(Match& match) const {
     std::vector<std::size_t> fitting;
-    for (const std::size_t symptom : match.phrase.means) {
-      if (fits(symptom, match)) fitting.push_back(symptom);
+    for (const bool elsewhere : {true, false}) {
+      for (const std::size_t symptom : match.phrase.means) {
+        if (fits(symptom, match, elsewhere)) fitting.push_back(symptom);
+      }
+      if (!fitting.empty() || match.phrase.whole) break;
     }
     if (!fitting.empty() || !match.phrase.whole) match.phrase.means = fitting;
   }
@@ -272,12 +298,6 @@ class Ear {
     }
     return out;
   }
-
-  struct Told {
-    const ConditionWords* words;
-    std::size_t sentence;  ///< its first token
-    std::vector<std::size_t> tokens;
-  };
 
   const pack::Pack& pack_;
   const Language& language_;

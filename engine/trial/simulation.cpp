@@ -12,6 +12,7 @@ Simulation::Simulation(const plan::Workshop& workshop, const belief::Ground& gro
       ground_(ground),
       world_(world),
       slips_(slips),
+      reader_(workshop.model()),
       looks_(workshop.model().findings.size(), 0) {
   Entry opening;
   opening.event = Event::open;
@@ -37,7 +38,10 @@ void Simulation::write(Entry entry) {
   journal_.struck.push_back(false);
 }
 
-void Simulation::collect() { evidence_ = collect_evidence(model(), journal_, "trial"); }
+void Simulation::collect() {
+  for (; read_ < journal_.entries.size(); ++read_) reader_.take(journal_.entries[read_]);
+  evidence_ = reader_.evidence();
+}
 
 void Simulation::pay(double work, const OpenLayers& before) {
   outcome_.minutes += work + workshop_.access().minutes(before, evidence_.open_layers).total();

@@ -59,7 +59,7 @@ class Simulation {
   void verify();
   void hand_on(bool contradiction = false);
 
-  double check_minutes(std::size_t check, std::size_t places) const;    ///< without access
+  double check_minutes(std::size_t check, std::size_t places) const;  ///< without access
   /// Without access, with what the parts count as.
   double repair_minutes(std::size_t repair, std::size_t places) const;
 
@@ -77,6 +77,8 @@ class Simulation {
   World world_;
   const double slips_;
   Journal journal_;
+  EvidenceReader reader_;
+  std::size_t read_ = 0;  ///< entries of the journal that were read
   Evidence evidence_;
   std::vector<std::size_t> told_;
   std::vector<std::size_t> looks_;  ///< per finding instance

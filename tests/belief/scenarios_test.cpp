@@ -105,7 +105,7 @@ TEST_CASE("draws weighed by what was set aside follow the posterior",
     const Case given = case_of(seed);
     const Belief belief = infer(given, 0);
     if (belief.contradiction || !belief.exact) continue;
-    const Scenarios source(given, {}, 2, belief.present_now);
+    const Scenarios source(given, {}, 2, [&] { return belief.present_now; });
     if (source.set_aside().empty() || !source.unweighed().empty()) continue;
     const std::vector<Scenario> scenarios = source.draw(kWeighed, seed);
     if (scenarios.empty()) {  // none of the draws allows it

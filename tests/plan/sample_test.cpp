@@ -137,7 +137,8 @@ TEST_CASE("what a wide case is drawn without weighs its scenarios", "[plan][samp
     const Belief belief = infer(given, 0);
     if (!belief.exact || Scenarios(given, complaint, 10).set_aside().empty()) continue;
     ++compared;
-    const Sample sample = Sample::draw(given, complaint, kDraws, belief.present_now);
+    const Sample sample =
+        Sample::draw(given, complaint, kDraws, [&] { return belief.present_now; });
     REQUIRE_FALSE(sample.scenes().empty());
     const std::vector<double> weights = sample.shares();
     CHECK(std::accumulate(weights.begin(), weights.end(), 0.0) == Approx(1));
@@ -179,6 +180,26 @@ TEST_CASE("a spoiler that a repair mended perhaps hides as much as it is still t
   CHECK(weights.front() == Approx(1));
   CHECK(after.likelihood(look(0, 1)).front() == Approx(0.7 * 0.6));
   CHECK(after.likelihood(look(0, 0)).front() == Approx(1 - 0.7 * 0.6));
+}
+
+// Readings against siblings come as several tables that share findings: one by one they would count
+// what they share twice. By hand: P(finding 0 present | cause 0) = 0.6, P(finding 1 | cause 1) =
+// 0.3.
+TEST_CASE("sensors that tell of the same findings are weighed together, by hand",
+          "[plan][sample]") {
+  Network network;
+  network.causes = {{0.2, 0}, {0.1, 0}};
+  network.findings = {{{0}, {{0, {0.6}}}}, {{0}, {{1, {0.3}}}}};
+  Scenario one;
+  one.draws = 1;
+  one.share = 1;
+  one.present = {0, 1};
+  const Sample sample(network, {one});
+  Case seen;
+  seen.soft = {{{0}, 0, {0.3, 0.9}, 0}, {{0, 1}, 0, {0.2, 0.5, 0.7, 0.1}, 0}};
+  const double expected = 0.4 * 0.7 * 0.3 * 0.2 + 0.6 * 0.7 * 0.9 * 0.5 +  // finding 1 absent
+                          0.4 * 0.3 * 0.3 * 0.7 + 0.6 * 0.3 * 0.9 * 0.1;
+  CHECK(sample.likelihood(seen).front() == Approx(expected));
 }
 
 }  // namespace tickover::plan_sample_test
