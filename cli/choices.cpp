@@ -142,8 +142,8 @@ std::string part_prices_in_words(const Diagnosis& job, const plan::Shop& shop,
   if (!priced.empty()) out += wrapped("  Parts apiece: " + join_words(priced, "; ", "; ") + ".", 2);
   if (unpriced.empty()) return out;
   return out + wrapped("  No price is known for these: " + join_words(unpriced, "; ", "; ") +
-                           ". A repair of whose parts none has a price counts as 'tickover "
-                           "explain' says of it.",
+                           ". A repair that takes one of them counts no less than 'tickover "
+                           "explain' says of its parts.",
                        2);
 }
 

@@ -176,7 +176,7 @@ std::string repair_text(const pack::Pack& pack, std::size_t index) {
   if (!repair.parts.empty()) out += wrapped("Parts: " + join_words(repair.parts), 0);
   if (repair.parts_minutes > 0) {
     out += wrapped("They count as " + minutes_in_words(repair.parts_minutes) +
-                       " each place where the shop has no price for any.",
+                       " each place where the shop lacks a price.",
                    0);
   }
   out += "Removes\n";

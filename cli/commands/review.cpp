@@ -56,6 +56,24 @@ std::string doubt_text(const Model& model, const Review& review) {
                              bullets(lines);
 }
 
+/// "Renew the intake rubber, cylinder 3 (entry 8): less than 1 in 200".
+std::string needless_text(const Model& model, const Journal& journal, const Review& review) {
+  std::vector<std::string> lines;
+  for (const Needless& one : review.needless) {
+    std::vector<Place> places;
+    for (const std::size_t cylinder : journal.entries[one.entry - 1].cylinders) {
+      places.push_back({pack::Scope::cylinder, cylinder});
+    }
+    const std::string where = places_in_words(model, places);
+    lines.push_back(fmt::format("{}{} (entry {}): {}", model.pack.repairs[one.repair].name,
+                                where.empty() ? "" : ", " + where, one.entry,
+                                odds_in_words(one.met)));
+  }
+  if (lines.empty()) return {};
+  return wrapped("Repaired, though by what is known now there was hardly anything to mend", 0) +
+         bullets(lines);
+}
+
 /// How surely what was found accounts for each part of the complaint.
 std::string complaint_text(const Model& model, const Review& review) {
   std::string out = wrapped(
@@ -105,10 +123,11 @@ std::vector<std::string> skipped_texts(const Model& model, const Review& review)
   return texts;
 }
 
-std::string review_text(const Diagnosis& job, const Review& review) {
+std::string review_text(const Diagnosis& job, const Journal& journal, const Review& review) {
   const Model& model = job.model();
-  return found_text(model, review) + doubt_text(model, review) + "\n" +
-         complaint_text(model, review) + "\n" + closing_text(review, job.evidence().verdict) +
+  return found_text(model, review) + doubt_text(model, review) +
+         needless_text(model, journal, review) + "\n" + complaint_text(model, review) + "\n" +
+         closing_text(review, job.evidence().verdict) +
          section("Out of limits, and left so", value_texts(model, review.left_beyond),
                  "No reading was left out of its limits.") +
          disagreements_text(job) +
@@ -148,6 +167,12 @@ Json review_json(const Model& model, const Review& review) {
     out["in-doubt"].push_back(
         {{"cause", model.causes[one.cause].id}, {"probability", steady(one.probability)}});
   }
+  out["needless"] = Json::array();
+  for (const Needless& one : review.needless) {
+    out["needless"].push_back({{"entry", one.entry},
+                               {"repair", model.pack.repairs[one.repair].id},
+                               {"met-at-most", steady(one.met)}});
+  }
   out["left-beyond"] = values_json(model, review.left_beyond);
   out["without-as-left"] = values_json(model, review.without_as_left);
   out["skipped"] = Json::array();
@@ -174,7 +199,7 @@ int run_review(World& world, const Words& words) {
   if (words.has("json")) {
     print_json(world.out, review_json(job.model(), review));
   } else {
-    world.out << review_text(job, review);
+    world.out << review_text(job, session.journal, review);
   }
   return kDone;
 }

@@ -25,7 +25,7 @@ double Attempts::make(std::size_t cause, double success) {
 }
 
 void Attempts::forget(std::size_t cause) {
-  if (cause >= made_.size() || made_[cause].best == 0) return;
+  if (!any(cause)) return;
   made_[cause] = {0, 1, made_[cause].forgotten + 1};
 }
 

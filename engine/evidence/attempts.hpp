@@ -20,15 +20,19 @@ class Attempts {
 
   /// P(a repair of this success removes the cause | all before it failed).
   double left(std::size_t cause, double success) const {
-    if (cause >= made_.size() || made_[cause].best == 0) return success;
-    return left(made_[cause], success);
+    return any(cause) ? left(made_[cause], success) : success;
   }
   /// The same, and the repair is made.
   double make(std::size_t cause, double success);
 
-  /// What is seen of the cause says why it failed, and the next repair starts anew.
+  bool any(std::size_t cause) const { return best(cause) > 0; }
+  /// The most success of those made.
+  double best(std::size_t cause) const { return cause < made_.size() ? made_[cause].best : 0; }
+
+  /// What is seen of the cause says why it failed, or it may have come in anew: the next repair
+  /// starts afresh.
   void forget(std::size_t cause);
-  /// How often a repaired cause was seen since.
+  /// How often that was, of a repaired cause.
   std::size_t forgotten(std::size_t cause) const {
     return cause < made_.size() ? made_[cause].forgotten : 0;
   }

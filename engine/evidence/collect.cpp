@@ -135,7 +135,7 @@ class EvidenceReader::Collector {
     }
     // what a check shows is no complaint of the rider's either
     const bool told = !entry.asked && entry.what == finding.id && seen.level > 0;
-    if (told && (seen.epoch == 0 || evidence_.verdict == "gone")) told_unasked_.insert(*instance);
+    if (told) told_unasked_.insert(*instance);
     // another reading of the same part has an error of its own, and adds (join_repeated); against
     // siblings it stands for its place, and the later counts
     if (finding.kind != pack::Kind::reading || finding.sibling_tolerance) {
@@ -143,8 +143,24 @@ class EvidenceReader::Collector {
     }
     evidence_.observations.push_back(seen);
     if (const auto cause = model_.findings[*instance].cause) evidence_.attempts.forget(*cause);
+    forget_what_may_be_new(seen);
     const bool gone = evidence_.verdict == "gone" && finding.kind == pack::Kind::symptom;
     if (gone && told) evidence_.verdict = as_heard(evidence_, told_unasked_);
+  }
+
+  /// Stronger than it was before a repair, it may come from something new: no repair of that
+  /// failed.
+  void forget_what_may_be_new(const Observation& seen) {
+    if (seen.reading) return;
+    const std::vector<Observation>& all = evidence_.observations;
+    const bool weaker = std::any_of(all.begin(), all.end(), [&](const Observation& before) {
+      return before.finding == seen.finding && before.epoch < seen.epoch &&
+             before.level < seen.level;
+    });
+    if (!weaker) return;
+    for (const LinkInstance& link : model_.findings[seen.finding].links) {
+      evidence_.attempts.forget(link.cause);
+    }
   }
 
   /// A repeated look has the same eyes and the same part before them: the later one counts. It is
@@ -334,8 +350,8 @@ class EvidenceReader::Collector {
     }
     if (!told.empty()) return told;
     throw InputError(InputFault::usage, "",
-                     "'" + printable(id) + "' was never recorded as being there",
-                     "what was: " + join_words(ids));
+                     "'" + printable(id) + "' is not recorded as being there",
+                     ids.empty() ? "no symptom is" : "what is: " + join_words(ids));
   }
 
   void finish(const Entry& entry, bool is_new) {

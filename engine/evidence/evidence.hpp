@@ -62,7 +62,7 @@ struct RepairDone {
   std::size_t cause = 0;   ///< index into Model::causes
   std::size_t epoch = 1;   ///< the first epoch in which it is gone, if it succeeded
   double success = 1;      ///< P(it succeeds | those before it failed): Attempts
-  std::size_t seen = 0;    ///< how often the cause was seen after an earlier repair of it
+  std::size_t seen = 0;    ///< how often earlier repairs of it were forgotten: Attempts
 };
 
 /// All that counts for belief and plan. Built from the entries that are not struck.

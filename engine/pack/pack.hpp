@@ -169,7 +169,7 @@ struct Repair {
   std::vector<std::string> how, parts, needs;
   Cautions cautions;
   Work minutes;
-  double parts_minutes = 0;  ///< what parts at one place count as where the shop has no price
+  double parts_minutes = 0;  ///< what parts at one place count as where the shop lacks a price
   std::vector<std::size_t> open;
   bool running = false;  ///< the engine runs for it
 };

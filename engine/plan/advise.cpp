@@ -85,10 +85,13 @@ class Adviser {
   /// What would most probably be left if the whole course did not cure it.
   void tell_what_is_left() {
     advice_.cured_if_all = 1 - belief::unlisted(given_, complaint_);
+    Tries tries(leaves_.done());
     std::vector<belief::Removal> removals;
     for (const Batch& batch : advice_.course_now.batches) {
       for (const CourseStep& step : batch.steps) {
-        removals.insert(removals.end(), step.removals.begin(), step.removals.end());
+        for (const belief::Removal& one : step.removals) {
+          removals.push_back(tries.make(step.look.has_value(), one));
+        }
       }
     }
     belief::Prospects prospects(given_, complaint_, base_.log_evidence);

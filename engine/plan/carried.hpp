@@ -11,9 +11,9 @@ namespace tickover::plan {
 /// One step of lookahead over scenarios alone. They are drawn from the exact belief once and
 /// weighed by each answer, as the belief of a particle filter is (Gordon, Salmond & Smith 1993,
 /// from memory), with the courses planned so far; drawn anew after a repair, where a finding is
-/// seen again or against siblings, and where too few of them would be left to speak. Several times
-/// quicker than advise(), with the same decisions for the most part; not exact, and nothing but the
-/// first thing to do is told.
+/// seen again or against siblings seen before, and where too few of them would be left to speak.
+/// Several times quicker than advise(), with the same decisions for the most part; not exact, and
+/// nothing but the first thing to do is told.
 class Carried {
  public:
   /// All must stay; `evidence` may grow between decisions.

@@ -9,6 +9,7 @@
 #include "engine/plan/gathered.hpp"
 #include "engine/plan/start.hpp"
 #include "engine/plan/step_weights.hpp"
+#include "engine/plan/tidy.hpp"
 
 namespace tickover::plan {
 namespace {
@@ -19,14 +20,13 @@ constexpr double kLeastMinutes = 1e-9;
 
 /// A step that may be worth taking.
 struct Candidate {
-  std::size_t step = 0;  ///< of Workshop::steps
-  std::size_t kind = 0;
-  double least = 0;    ///< minutes whatever else is in its batch
+  std::size_t step = 0, kind = 0;  ///< of Workshop::steps, of Contents
+  double least = 0;                ///< minutes whatever else is in its batch
   double at_most = 0;  ///< what it buys of a cure a minute: no more than this, whatever was done
   bool used = false;
 };
 
-/// Builds a course step by step and keeps the cheapest beginning of it.
+/// Builds a course, keeps its cheapest beginning.
 class Draft {
  public:
   Draft(const Workshop& workshop, const Situation& situation, const Start& start)
@@ -34,7 +34,7 @@ class Draft {
         cures_(situation.cures),
         situation_(situation),
         start_(start),
-        attempts_(situation.done.attempts),
+        tries_(situation.done),
         kept_(situation.cures.present().size(), 1.0),
         contents_(workshop),
         open_(situation.open),
@@ -99,7 +99,7 @@ class Draft {
   void know_culprits() {
     std::vector<double> blamed = start_.culprits();
     for (std::size_t c = 0; c < blamed.size(); ++c) blamed[c] *= kept_[c];
-    weights_.emplace(workshop_, std::move(blamed), attempts_);
+    weights_.emplace(workshop_, std::move(blamed), tries_);
   }
 
   const CourseStep& step_of(const Candidate& one) const { return workshop_.steps()[one.step]; }
@@ -248,8 +248,8 @@ class Draft {
     gathered_ = with(gathered_, step, true);
     batch_.steps.push_back(&step);
     contents_.add(step);
-    for (belief::Removal one : step.removals) {
-      one.success = attempts_.make(one.cause, one.success);
+    for (const belief::Removal& each : step.removals) {
+      const belief::Removal one = tries_.make(step.look.has_value(), each);
       cures_.remove(one);
       kept_[one.cause] *= 1 - one.success;
       if (weights_) weights_->remove(one);
@@ -344,7 +344,7 @@ class Draft {
   const Start& start_;
   std::vector<Candidate> candidates_;    ///< in the order of Workshop::steps
   std::vector<std::size_t> by_promise_;  ///< of candidates, most first
-  Attempts attempts_;                    ///< before the course, and by it
+  Tries tries_;                          ///< before the course, and by it
   std::vector<double> kept_;             ///< per cause: P(it is still there | it was)
   std::optional<StepWeights> weights_;   ///< once culprits are known
   Contents contents_;                    ///< of the current batch
@@ -367,7 +367,10 @@ class Draft {
 
 Course plan_course(const Workshop& workshop, const Situation& situation) {
   const Start start(situation);
-  return Draft(workshop, situation, start).greedy();
+  Course course = Draft(workshop, situation, start).greedy(), shorter = course;
+  if (!leave_out_needless(shorter)) return course;
+  shorter = Draft(workshop, situation, start).follow(shorter);
+  return shorter.expected_minutes < course.expected_minutes ? shorter : course;
 }
 
 Course cheapest_course(const Workshop& workshop, const Situation& situation,

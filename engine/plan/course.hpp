@@ -87,6 +87,12 @@ class Workshop {
   /// Those that may remove the cause (of Model::causes), by index, ascending.
   const std::vector<std::size_t>& steps_with(std::size_t cause) const { return steps_with_[cause]; }
 
+  /// The checks that this machine and shop allow, by index, ascending, and what each needs.
+  const std::vector<std::size_t>& checks() const { return checks_; }
+  const AccessNeed& need_of(std::size_t check) const { return check_needs_[check]; }
+  /// The symptoms (pack.findings) that a rider may be asked for, likewise.
+  const std::vector<std::size_t>& questions() const { return questions_; }
+
   /// answers_of at epoch 0, worked out when first asked for.
   const std::vector<Answer>& answers(std::size_t instance) const;
 
@@ -110,7 +116,9 @@ class Workshop {
   const Shop shop_;
   const double hand_on_minutes_, comeback_minutes_;
   std::vector<double> parts_, consumables_;
-  std::vector<std::size_t> repairs_;  ///< that this machine and shop allow
+  std::vector<std::size_t> repairs_, checks_;  ///< that this machine and shop allow
+  std::vector<std::size_t> questions_;
+  std::vector<AccessNeed> check_needs_;  ///< by the check's index
   std::vector<CourseStep> steps_;
   std::vector<std::vector<std::size_t>> steps_with_;  ///< per cause
   mutable std::once_flag answers_known_;

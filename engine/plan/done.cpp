@@ -3,7 +3,7 @@
 namespace tickover::plan {
 
 Done done(const Model& model, const Evidence& evidence) {
-  Done all{{}, evidence.attempts};
+  Done all{{}, evidence.attempts, Attempts(model.pack.again.value)};
   for (std::size_t i = 0; i < model.findings.size(); ++i) {
     if (model.findings[i].cause && answered(model, evidence, i)) all.looked.push_back(i);
   }

@@ -4,6 +4,24 @@
 #include "engine/plan/point.hpp"
 
 namespace tickover::plan {
+
+Done Lookahead::done_at(const Point& point) const {
+  return after_looking(point.basis->done, workshop_.model(), point.answered);
+}
+
+/// The course is known from here on: where the causes repaired before that were looked at by now
+/// are looked at, since the next repair of those starts afresh.
+void Lookahead::add(const Point& point, Course course) const {
+  Basis& basis = *point.basis;
+  std::vector<std::size_t> since;
+  for (const std::size_t instance : point.answered) {
+    const std::optional<std::size_t> cause = workshop_.model().findings[instance].cause;
+    if (cause && basis.done.attempts.any(*cause)) since.push_back(instance);
+  }
+  if (since.empty()) return basis.repertoire.add(std::move(course));
+  basis.repertoire.add(std::move(course), done_at(point), std::move(since));
+}
+
 /// What the instance may answer, and how likely each scenario makes it.
 const Lookahead::Replies& Lookahead::replies(Basis& basis, std::size_t instance) {
   const auto [at, fresh] = basis.replies.try_emplace(instance);

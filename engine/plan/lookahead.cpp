@@ -140,7 +140,8 @@ std::vector<Course> Lookahead::cheaper_courses() const {
   for (std::size_t i = 0; i < repertoire.size(); ++i) {
     const double minutes = repertoire.first_minutes(i, root_->open) +
                            repertoire.later_minutes(i, root_->weights, root_->total);
-    if (minutes < root_->course.minutes - kCheaper) cheaper.emplace_back(minutes, i);
+    if (minutes < root_->course.minutes - kCheaper && repertoire.fits(i, root_->answered))
+      cheaper.emplace_back(minutes, i);
   }
   std::sort(cheaper.begin(), cheaper.end());
   cheaper.resize(std::min(cheaper.size(), kCheaperTried));
@@ -171,7 +172,7 @@ std::shared_ptr<Lookahead::Basis> Lookahead::basis_of(std::shared_ptr<const Samp
               (1 - scene.curable) * workshop_.hand_on_minutes();
     free.push_back(std::min(minutes, workshop_.hand_on_minutes()));
   }
-  Repertoire repertoire(workshop_, *sample, done.attempts);
+  Repertoire repertoire(workshop_, *sample, done);
   return std::make_shared<Basis>(Basis{std::move(sample), std::move(repertoire), std::move(done),
                                        true, false, std::move(free)});
 }
@@ -193,16 +194,12 @@ void Lookahead::settle(Point& point) const {
   point.free = std::min(point.free, point.course.minutes);
 }
 
-Done Lookahead::done_at(const Point& point) const {
-  return after_looking(point.basis->done, workshop_.model(), point.answered);
-}
-
 /// Adds the greedy course from the point if its scenarios had these weights.
 void Lookahead::plan_for(const Point& point, const std::vector<double>& weights) const {
   Basis& basis = *point.basis;
   const Done done = done_at(point);
   SampleCures cures(*basis.sample, weights);
-  basis.repertoire.add(plan_course(workshop_, {cures, done, point.open, basis.unverified}));
+  add(point, plan_course(workshop_, {cures, done, point.open, basis.unverified}));
 }
 
 /// Adds courses for each cause that may be to blame, as if it were known to be.
@@ -228,7 +225,7 @@ void Lookahead::adapt(const Point& before, const Point& point) const {
   const Done done = done_at(point);
   SampleCures cures(*basis.sample, point.weights);
   const Situation situation{cures, done, point.open, basis.unverified};
-  basis.repertoire.add(cheapest_course(workshop_, situation, {&course}));
+  add(point, cheapest_course(workshop_, situation, {&course}));
 }
 
 /// Minutes of the course from another state of access when nothing more is known: done from there,
@@ -345,14 +342,16 @@ std::shared_ptr<Lookahead::Point> Lookahead::fail(Point& point) const {
   rest.batches.erase(rest.batches.begin());
   auto then = std::make_shared<Point>();
   Done done = done_at(point);
+  Tries tries(done);
   std::vector<belief::Removal> removals;
   for (const CourseStep& step : batch.steps) {
-    for (belief::Removal one : step.removals) {
-      one.success = done.attempts.make(one.cause, one.success);
-      removals.push_back(one);
+    for (const belief::Removal& one : step.removals) {
+      removals.push_back(tries.make(step.look.has_value(), one));
     }
     if (step.look) done.looked.push_back(step.look->instance);
   }
+  done.attempts = tries.all();
+  done.planned = tries.planned();
   then->weights = point.weights;
   then->basis =
       basis_of(std::make_shared<const Sample>(basis.sample->after_failure(removals, then->weights)),
@@ -365,7 +364,7 @@ std::shared_ptr<Lookahead::Point> Lookahead::fail(Point& point) const {
   settle(*then);
   Course course = then->basis->repertoire.course(then->course.course);
   course.batches.insert(course.batches.begin(), batch);
-  point.basis->repertoire.add(std::move(course));
+  add(point, std::move(course));
   settle(point);
   return then;
 }

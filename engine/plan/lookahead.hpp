@@ -106,6 +106,7 @@ class Lookahead {
   void weigh(Point& point) const;
   void settle(Point& point) const;
   Done done_at(const Point& point) const;
+  void add(const Point& point, Course course) const;
   void plan_for(const Point& point, const std::vector<double>& weights) const;
   void plan_for_culprits(const Point& point) const;
   void adapt(const Point& before, const Point& point) const;

@@ -21,14 +21,13 @@ class Options {
   }
 
   std::vector<Proposal> run() {
-    for (std::size_t i = 0; i < model().pack.checks.size(); ++i) add_check(i);
-    for (std::size_t i = 0; i < model().pack.findings.size(); ++i) add_question(i);
+    for (const std::size_t check : workshop_.checks()) add_check(check);
+    for (const std::size_t finding : workshop_.questions()) add_question(finding);
     return std::move(all_);
   }
 
  private:
   const Model& model() const { return workshop_.model(); }
-  const Constraints& constraints() const { return workshop_.shop().constraints; }
 
   /// Places where it is not known, and there is something to see.
   std::vector<Place> left(std::size_t finding) const {
@@ -58,7 +57,6 @@ class Options {
 
   void add_check(std::size_t index) {
     const pack::Check& check = model().pack.checks[index];
-    if (!model().applies(check.needs) || constraints().bars(check)) return;
     const std::vector<Place> places = left(check.finding);
     if (places.empty()) return;
     if (check.together) return all_.push_back(check_at(workshop_, open_, index, places));
@@ -66,8 +64,7 @@ class Options {
   }
 
   void add_question(std::size_t index) {
-    const pack::Finding& finding = model().pack.findings[index];
-    if (!can_be_asked(finding, evidence_) || constraints().bars(finding)) return;
+    if (!can_be_asked(model().pack.findings[index], evidence_)) return;
     Proposal proposal;
     proposal.places = left(index);
     if (proposal.places.empty()) return;
@@ -103,7 +100,7 @@ Proposal check_at(const Workshop& workshop, const OpenLayers& open, std::size_t 
   proposal.places = std::move(places);
   proposal.consumables =
       workshop.consumables()[check] * static_cast<double>(proposal.places.size());
-  take(proposal, workshop.access(), open, told.minutes, workshop.access().need_of(told));
+  take(proposal, workshop.access(), open, told.minutes, workshop.need_of(check));
   return proposal;
 }
 

@@ -10,11 +10,11 @@ namespace {
 /// Goes through a course and adds up what it costs in each scenario.
 class Pricing {
  public:
-  Pricing(const Workshop& workshop, const Sample& sample, const Attempts& attempts)
+  Pricing(const Workshop& workshop, const Sample& sample, const Done& done)
       : later(sample.scenes().size(), 0.0),
         workshop_(workshop),
         sample_(sample),
-        attempts_(attempts),
+        tries_(done),
         remainder_(sample),
         reach_(sample.scenes().size(), 1.0) {}
 
@@ -29,9 +29,8 @@ class Pricing {
       gathered.work += its.sure.work;
       gathered.parts += its.sure.parts;
       if (step->look) pay_for_found(*step, its.found);
-      for (belief::Removal one : step->removals) {
-        one.success = attempts_.make(one.cause, one.success);
-        remainder_.remove(one);
+      for (const belief::Removal& one : step->removals) {
+        remainder_.remove(tries_.make(step->look.has_value(), one));
       }
     }
     return gathered;
@@ -69,7 +68,7 @@ class Pricing {
 
   const Workshop& workshop_;
   const Sample& sample_;
-  Attempts attempts_;
+  Tries tries_;
   Remainder remainder_;
   bool verified_ = false;
   std::vector<double> reach_;  ///< per scenario: P(batch is reached)
@@ -88,15 +87,18 @@ std::vector<std::size_t> looks_of(const Course& course) {
 
 }  // namespace
 
-Repertoire::Repertoire(const Workshop& workshop, const Sample& sample, const Attempts& attempts)
-    : workshop_(workshop), sample_(sample), attempts_(attempts) {
+Repertoire::Repertoire(const Workshop& workshop, const Sample& sample, const Done& done)
+    : workshop_(workshop), sample_(sample), done_(done) {
   add({});
 }
 
-void Repertoire::add(Course course) { courses_.push_back(priced(std::move(course))); }
+void Repertoire::add(Course course, const Done& done, std::vector<std::size_t> since) {
+  courses_.push_back(priced(std::move(course), done));
+  courses_.back().since = std::move(since);
+}
 
-Repertoire::Priced Repertoire::priced(Course course) const {
-  Pricing pricing(workshop_, sample_, attempts_);
+Repertoire::Priced Repertoire::priced(Course course, const Done& done) const {
+  Pricing pricing(workshop_, sample_, done);
   Priced priced;
   for (const Batch& batch : course.batches) {
     const Gathered gathered = pricing.batch(batch.steps);
@@ -123,6 +125,12 @@ bool Repertoire::looks_at(std::size_t course, const std::vector<std::size_t>& an
   });
 }
 
+bool Repertoire::fits(std::size_t course, const std::vector<std::size_t>& answered) const {
+  const std::vector<std::size_t>& since = courses_[course].since;
+  return std::includes(answered.begin(), answered.end(), since.begin(), since.end()) &&
+         !looks_at(course, answered);
+}
+
 double Repertoire::first_minutes(std::size_t course, const OpenLayers& open) const {
   const Priced& its = courses_[course];
   return its.works ? total_minutes(workshop_, its.first, open)
@@ -142,7 +150,7 @@ Repertoire::Choice Repertoire::cheapest(const std::vector<double>& weights, doub
     const double later = later_minutes(i, weights, total);
     if (later >= choice.minutes) continue;
     const double minutes = later + first_minutes(i, open);
-    if (minutes < choice.minutes && !looks_at(i, answered)) choice = {i, minutes};
+    if (minutes < choice.minutes && fits(i, answered)) choice = {i, minutes};
   }
   return choice;
 }

@@ -25,22 +25,27 @@ class Repertoire {
     double minutes = std::numeric_limits<double>::infinity();
   };
 
-  /// Knows handing on at once, and nothing else. Workshop and sample must stay.
-  Repertoire(const Workshop& workshop, const Sample& sample, const Attempts& attempts = Attempts());
+  /// Knows handing on at once, and nothing else. `done` is what was tried so far. Workshop and
+  /// sample must stay.
+  Repertoire(const Workshop& workshop, const Sample& sample, const Done& done = {});
 
-  void add(Course course);
+  void add(Course course) { add(std::move(course), done_, {}); }
+  /// One made where the inspections `since` (ascending), of causes repaired before, were answered,
+  /// which leaves this as done: it is to be gone nowhere else.
+  void add(Course course, const Done& done, std::vector<std::size_t> since);
   std::size_t size() const { return courses_.size(); }
   const Course& course(std::size_t index) const { return courses_[index].course; }
 
   /// A look of the course is among `answered` (Model::findings, ascending).
   bool looks_at(std::size_t course, const std::vector<std::size_t>& answered) const;
+  /// It can be gone where these are answered.
+  bool fits(std::size_t course, const std::vector<std::size_t>& answered) const;
 
   /// Minutes of a course's first batch (or of closing up) with `open` open.
   double first_minutes(std::size_t course, const OpenLayers& open) const;
   /// Minutes of all the rest, from the belief `weights`, which add up to `total`.
   double later_minutes(std::size_t course, const std::vector<double>& weights, double total) const;
-  /// The cheapest of `so_far` and the courses from `first` on. Courses that look at what is
-  /// `answered` are left out.
+  /// The cheapest of `so_far` and the courses from `first` on that fit what is `answered`.
   Choice cheapest(const std::vector<double>& weights, double total, const OpenLayers& open,
                   const std::vector<std::size_t>& answered, std::size_t first, Choice so_far) const;
 
@@ -51,13 +56,14 @@ class Repertoire {
     Gathered first;                  ///< of its first batch
     std::vector<double> later;       ///< per scenario: minutes besides the first batch
     std::vector<std::size_t> looks;  ///< instances, ascending
+    std::vector<std::size_t> since;  ///< likewise
   };
 
-  Priced priced(Course course) const;
+  Priced priced(Course course, const Done& done) const;
 
   const Workshop& workshop_;
   const Sample& sample_;
-  Attempts attempts_;  ///< made so far
+  Done done_;
   std::vector<Priced> courses_;
 };
 

@@ -94,6 +94,22 @@ belief::SoftObservation product(const belief::SoftObservation& a,
   return both;
 }
 
+/// Sensors that tell of the same findings as one, since what they read is the same.
+std::vector<belief::SoftObservation> joined(const std::vector<belief::SoftObservation>& sensors) {
+  std::vector<belief::SoftObservation> all;
+  for (belief::SoftObservation next : sensors) {
+    std::erase_if(all, [&](const belief::SoftObservation& known) {
+      const bool ties =
+          std::find_first_of(known.findings.begin(), known.findings.end(), next.findings.begin(),
+                             next.findings.end()) != known.findings.end();
+      if (ties) next = product(known, next);
+      return ties;
+    });
+    all.push_back(std::move(next));
+  }
+  return all;
+}
+
 /// Bits at which the drawing is as quick as what is planned with it, and how many more are tried
 /// next where too few draws are left.
 constexpr std::size_t kFewBits = 10, kWider = 2;
@@ -170,22 +186,6 @@ std::vector<double> Sample::at_most(std::size_t finding, std::size_t level) cons
   return all;
 }
 
-/// Sensors that tell of the same findings as one, since what they read is the same.
-std::vector<belief::SoftObservation> joined(const std::vector<belief::SoftObservation>& sensors) {
-  std::vector<belief::SoftObservation> all;
-  for (belief::SoftObservation next : sensors) {
-    std::erase_if(all, [&](const belief::SoftObservation& known) {
-      const bool ties =
-          std::find_first_of(known.findings.begin(), known.findings.end(), next.findings.begin(),
-                             next.findings.end()) != known.findings.end();
-      if (ties) next = product(known, next);
-      return ties;
-    });
-    all.push_back(std::move(next));
-  }
-  return all;
-}
-
 /// Of several things that may be seen; what findings show at most is worked out once.
 class Likelihoods {
  public:
@@ -194,11 +194,7 @@ class Likelihoods {
   std::vector<double> of(const belief::Case& seen) {
     std::vector<double> all;
     for (const belief::LevelObservation& one : seen.levels) multiply_in(of(one), all);
-    if (seen.soft.size() < 2) {
-      for (const belief::SoftObservation& one : seen.soft) multiply_in(of(one), all);
-    } else {
-      for (const belief::SoftObservation& one : joined(seen.soft)) multiply_in(of(one), all);
-    }
+    for (const belief::SoftObservation& one : joined(seen.soft)) multiply_in(of(one), all);
     for (const belief::CauseObservation& one : seen.seen) multiply_in(of(one), all);
     if (all.empty()) all.assign(scenes_, 1.0);
     return all;

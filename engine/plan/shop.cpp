@@ -1,5 +1,7 @@
 #include "engine/plan/shop.hpp"
 
+#include <algorithm>
+
 namespace tickover::plan {
 
 std::optional<double> Shop::price_of(const std::string& part) const {
@@ -13,14 +15,14 @@ std::optional<double> Shop::price_of(const std::string& part) const {
 }
 
 double Shop::parts_of(const pack::Repair& repair) const {
-  double money = 0;
-  bool priced = false;
+  double minutes = 0;
+  bool all_priced = true;
   for (const std::string& part : repair.parts) {
     const std::optional<double> price = price_of(part);
-    money += price.value_or(0);
-    priced = priced || price.has_value();
+    if (price) minutes += *price / prices->minute;
+    all_priced = all_priced && price;
   }
-  return priced ? money / prices->minute : repair.parts_minutes;
+  return all_priced ? minutes : std::max(minutes, repair.parts_minutes);
 }
 
 double Shop::consumables_of(const pack::Check& check) const {

@@ -29,8 +29,8 @@ struct Shop {
   /// What a part costs, as money: the price of the longest words of the list that stand in its
   /// text. None where the list has no such words.
   std::optional<double> price_of(const std::string& part) const;
-  /// Minutes of work for whose price the parts of `repair` at one place can be had: of those that
-  /// have a price, or else what the pack says.
+  /// Minutes of work for whose price the parts of `repair` at one place can be had: by their
+  /// prices, but where some part has none no less than what the pack says.
   double parts_of(const pack::Repair& repair) const;
   /// The same for what `check` uses up at one place.
   double consumables_of(const pack::Check& check) const;

@@ -10,9 +10,9 @@ constexpr double kStillWorth = 0.5;
 }  // namespace
 
 StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed,
-                         const Attempts& attempts)
+                         const Tries& tries)
     : workshop_(workshop),
-      attempts_(attempts),
+      tries_(tries),
       blamed_(std::move(blamed)),
       weights_(workshop.steps().size(), 0.0) {
   for (std::size_t cause = 0; cause < blamed_.size(); ++cause) {
@@ -23,7 +23,7 @@ StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed,
 double StepWeights::of(const CourseStep& step) const {
   double sum = 0;
   for (const belief::Removal& one : step.removals) {
-    const double goes = attempts_.left(one.cause, one.success);
+    const double goes = tries_.left(step.look.has_value(), one);
     if (goes >= kStillWorth * one.success) sum += goes * blamed_[one.cause];
   }
   return sum;

@@ -9,26 +9,26 @@
 namespace tickover::plan {
 
 /// The weight of a step: P(a cause of the step must go, is still there, and goes), summed over its
-/// causes; those aside for which others were done as well. Kept for all of Workshop::steps, and
-/// brought up to date only where a cause of theirs was removed.
+/// causes, those aside for which it now does less than half of what it does at first. Kept for all
+/// of Workshop::steps, and brought up to date only where a cause of theirs was removed.
 class StepWeights {
  public:
-  /// `blamed`: per cause, P(it must go, and is still there); `attempts` those made so far. Workshop
-  /// and attempts must stay.
-  StepWeights(const Workshop& workshop, std::vector<double> blamed, const Attempts& attempts);
+  /// `blamed`: per cause, P(it must go, and is still there); `tries` those made so far. Workshop
+  /// and tries must stay.
+  StepWeights(const Workshop& workshop, std::vector<double> blamed, const Tries& tries);
 
   /// Of a step of Workshop::steps.
   double operator[](std::size_t step) const { return weights_[step]; }
   /// Of any step.
   double of(const CourseStep& step) const;
-  /// The cause was repaired with this success, which is in the attempts by now.
+  /// The cause was repaired with this success, which is among the tries by now.
   void remove(const belief::Removal& removal);
 
  private:
   void update(std::size_t cause);
 
   const Workshop& workshop_;
-  const Attempts& attempts_;
+  const Tries& tries_;
   std::vector<double> blamed_;   ///< per cause
   std::vector<double> weights_;  ///< per step
 };

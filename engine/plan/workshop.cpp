@@ -42,8 +42,16 @@ Workshop::Workshop(const Model& model, Shop shop)
       hand_on_minutes_(shop_.hand_on_minutes(model.pack.frame.hand_on_minutes)),
       comeback_minutes_(shop_.comeback_minutes(model.pack.frame)) {
   for (const pack::Repair& repair : model.pack.repairs) parts_.push_back(shop_.parts_of(repair));
-  for (const pack::Check& check : model.pack.checks) {
+  for (std::size_t i = 0; i < model.pack.checks.size(); ++i) {
+    const pack::Check& check = model.pack.checks[i];
     consumables_.push_back(shop_.consumables_of(check));
+    check_needs_.push_back(access_.need_of(check));
+    if (model.applies(check.needs) && !shop_.constraints.bars(check)) checks_.push_back(i);
+  }
+  for (std::size_t i = 0; i < model.pack.findings.size(); ++i) {
+    const pack::Finding& finding = model.pack.findings[i];
+    const bool asked = finding.kind == pack::Kind::symptom && !finding.ask.empty();
+    if (asked && !shop_.constraints.bars(finding)) questions_.push_back(i);
   }
   for (std::size_t i = 0; i < model.pack.repairs.size(); ++i) {
     const pack::Repair& repair = model.pack.repairs[i];
@@ -136,11 +144,9 @@ void Workshop::add_look_then_repairs() {
 /// By cause of the pack, the checks of this machine and shop that inspect it.
 std::vector<std::vector<std::size_t>> Workshop::inspecting_checks() const {
   std::vector<std::vector<std::size_t>> checks(model_.pack.causes.size());
-  for (std::size_t c = 0; c < model_.pack.checks.size(); ++c) {
-    const pack::Check& check = model_.pack.checks[c];
-    const pack::Finding& finding = model_.pack.findings[check.finding];
-    if (finding.kind != pack::Kind::inspection || shop_.constraints.bars(check)) continue;
-    if (!model_.applies(check.needs) || !model_.applies(finding.needs)) continue;
+  for (const std::size_t c : checks_) {
+    const pack::Finding& finding = model_.pack.findings[model_.pack.checks[c].finding];
+    if (finding.kind != pack::Kind::inspection || !model_.applies(finding.needs)) continue;
     checks[finding.cause].push_back(c);
   }
   return checks;
@@ -155,7 +161,7 @@ void Workshop::add_look_then_repairs(std::size_t cause, const std::vector<std::s
     const pack::Finding& finding = model_.pack.findings[check.finding];
     const auto instance = model_.find_finding(check.finding, model_.causes[cause].place);
     if (!instance) continue;
-    const AccessNeed need = access_.need_of(check);
+    const AccessNeed& need = check_needs_[c];
     const double minutes = check.minutes.once + check.minutes.each + consumables_[c] +
                            access_.minutes({}, need.open).open;
     const auto known = looks.find(check.finding);

@@ -59,12 +59,28 @@ class Reviewer {
       const double p = now.present_at_start[named];
       if (p < kInQuestion) review_.in_doubt.push_back({named, p});
     }
+    add_needless(now);
     std::vector<belief::Removal> removals;
     for (const std::size_t cause : review_.found) removals.push_back({cause, 0, 1, 0});
     for (const std::size_t finding : job_.evidence().complaint) {
       review_.complaint.push_back(
           {finding, belief::cured(given, job_.ground().nodes_of({finding}), removals)});
     }
+  }
+
+  /// Judged by how it was found: not where something may have come in since.
+  void add_needless(const belief::Belief& now) {
+    if (!job_.evidence().appeared.empty()) return;
+    for (const RepairDone& done : job_.evidence().repairs) {
+      std::vector<Needless>& all = review_.needless;
+      if (all.empty() || all.back().entry != done.entry)
+        all.push_back({done.entry, done.repair, 0});
+      const std::vector<std::size_t>& named = job_.evidence().confirmed;
+      const bool is_named = std::binary_search(named.begin(), named.end(), done.cause);
+      const double present = is_named ? 1 : now.present_at_start[done.cause];
+      all.back().met = std::min(all.back().met + present, 1.0);
+    }
+    std::erase_if(review_.needless, [](const Needless& one) { return one.met >= kInQuestion; });
   }
 
   /// With all that was known after the last repair and before the engine was run for it.

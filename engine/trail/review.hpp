@@ -23,10 +23,19 @@ struct SkippedCheck {
   double spares = 0;   ///< on average, against going on without it
 };
 
+/// A repair that hardly met anything.
+struct Needless {
+  std::size_t entry = 0;
+  std::size_t repair = 0;  ///< index into pack.repairs
+  double met = 0;          ///< P(something that it removes was there as found), at most
+};
+
 struct Review {
   std::vector<std::size_t> found;    ///< causes repaired and in question still as found, confirmed
                                      ///< as found, or named at the end; ascending
   std::vector<Standing> in_doubt;    ///< named at the end, and as found below kInQuestion
+  std::vector<Needless> needless;    ///< `met` below kInQuestion by all that is known now; none
+                                     ///< told where something newly appeared
   std::vector<Accounted> complaint;  ///< in the order of the findings
   std::optional<double> cured;       ///< P(complaint gone) of all repairs, before it was run; none
                                      ///< when nothing was repaired

@@ -12,6 +12,7 @@ struct Match {
   Phrase phrase;
   std::vector<std::size_t> tokens;  ///< where its words stand, ascending
   Standing standing = Standing::said;
+  bool elsewhere = true;  ///< what other clauses tell by themselves is a condition of it too
 };
 
 using Stems = std::vector<std::string>;
@@ -226,6 +227,7 @@ class Ear {
   void keep_fitting(Match& match) const {
     std::vector<std::size_t> fitting;
     for (const bool elsewhere : {true, false}) {
+      match.elsewhere = elsewhere;
       for (const std::size_t symptom : match.phrase.means) {
         if (fits(symptom, match, elsewhere)) fitting.push_back(symptom);
       }
@@ -266,7 +268,8 @@ class Ear {
       }
       const bool differ = values.size() > 1 && values.count("any") == 0;
       const bool open = match.phrase.lacking.count(condition) > 0 && !match.phrase.whole;
-      if ((!differ && !open) || values.empty() || !told(condition, match).empty()) continue;
+      if ((!differ && !open) || values.empty() || !told(condition, match, match.elsewhere).empty())
+        continue;
       const bool known = std::any_of(missing.begin(), missing.end(), [&](const Missing& other) {
         return other.question == q && other.options == one.options;
       });

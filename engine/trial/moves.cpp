@@ -102,8 +102,7 @@ std::vector<Place> places_of(const plan::CourseStep& step) {
 }
 
 bool offered(const plan::Workshop& workshop, std::size_t check) {
-  const pack::Check& what = workshop.model().pack.checks[check];
-  return workshop.model().applies(what.needs) && !workshop.shop().constraints.bars(what);
+  return std::binary_search(workshop.checks().begin(), workshop.checks().end(), check);
 }
 
 plan::Shop shop_of(const pack::Pack& pack) {

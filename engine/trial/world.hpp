@@ -2,8 +2,9 @@
 /// The hidden truth of one simulated job, and how it answers what a mechanic does.
 ///
 /// It follows the semantics of belief/network.hpp: causes by their priors; what a link or a leak
-/// would produce is drawn once; a repair removes with its success; at any repair something may end
-/// unnoticed (`fades` of the pack). Faults that repairs newly bring in (`disturbed`) are not drawn.
+/// would produce is drawn once; a repair removes with its success, or where it passes a threshold
+/// (Attempts); at any repair something may end unnoticed (`fades` of the pack). Faults that repairs
+/// newly bring in (`disturbed`) are not drawn.
 #pragma once
 
 #include <string>

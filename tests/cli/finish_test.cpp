@@ -224,7 +224,7 @@ TEST_CASE("what the rider admitted only when asked can be found gone", "[cli][fi
   CHECK_THAT(changed.out, Contains("verified: changed: idles-only-propped"));
   const auto never = job.run("verify bike.job changed --gone overrun-popping");
   CHECK(never.status == 2);
-  CHECK_THAT(never.err, Contains("'overrun-popping' was never recorded as being there") &&
+  CHECK_THAT(never.err, Contains("'overrun-popping' is not recorded as being there") &&
                             Contains("speed-hangs and idles-only-propped"));
 }
 

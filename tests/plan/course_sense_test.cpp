@@ -72,6 +72,7 @@ TEST_CASE("what was repaired in vain is not repaired again", "[plan][course]") {
   job.record("idle-hunts", "clear").record("speed-hangs", "clear");
   job.repair("renew-intake-rubber", {1, 2, 3}).verify("still");
   const plan::Advice advice = test::diagnose(job).advise();
+  REQUIRE_FALSE(advice.course_now.batches.empty());
   const auto renews = [](const CourseStep& step) {
     return test::shipped_pack().repairs[step.repair].id == "renew-intake-rubber";
   };

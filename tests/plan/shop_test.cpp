@@ -140,7 +140,11 @@ TEST_CASE("parts without a price count as the pack has it", "[plan][shop]") {
   shop.prices = Shop::Prices{"EUR", 0.5, {}, 0, {{"needle", 9}}, {}};
   CHECK(shop.parts_of(repair) == 7);
   shop.prices->parts.emplace_back("gasket", 1);
-  CHECK(shop.parts_of(repair) == 2);
+  CHECK(shop.parts_of(repair) == 7);  // the jet has none yet
+  shop.prices->parts.emplace_back("main jet", 4);
+  CHECK(shop.parts_of(repair) == 10);  // 5 of money at 0.5 a minute
+  shop.prices->parts = {{"gasket", 1}, {"main jet", 0.5}};
+  CHECK(shop.parts_of(repair) == 3);  // cheaper than the pack has it
 }
 
 }  // namespace

@@ -148,6 +148,9 @@ TEST_CASE("a phrase that holds a denial needs it, and turns nothing else round",
 TEST_CASE("a denial within a phrase comes before what it denies", "[triage]") {
   CHECK(ids(heard("The idle is fine, no popping at all"), Standing::said) == Ids{});
   CHECK(ids(heard("No tick-over"), Standing::said) == Ids{"idles-only-propped"});
+  // the idle is told by itself, and is no condition of the popping
+  CHECK(ids(heard("The idle is fine, no popping at all"), Standing::denied) ==
+        Ids{"overrun-popping"});
   CHECK(ids(heard("It will not idle"), Standing::said) == Ids{"idles-only-propped"});
 }
 
