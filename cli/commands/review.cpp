@@ -76,6 +76,7 @@ std::string needless_text(const Model& model, const Journal& journal, const Revi
 
 /// How surely what was found accounts for each part of the complaint.
 std::string complaint_text(const Model& model, const Review& review) {
+  if (review.complaint.empty()) return {};
   std::string out = wrapped(
       "Does that explain the complaint? Each part of it gone without these causes, by what was "
       "known before the first repair (what was found later is not in it)",

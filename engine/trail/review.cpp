@@ -30,7 +30,7 @@ class Reviewer {
         evidence_after(job_, journal_, first_repair_ > 0 ? first_repair_ - 1 : all());
     review_.finished = job_.evidence().finished;
     review_.verified = verified_by_ > last_repair_;
-    account(belief::narrowed(job_.ground().given(before)));
+    account(belief::narrowed(job_.ground().given(before)), before.complaint);
     if (last_repair_ > 0) review_.cured = cured_before_running();
     add_readings();
     add_skipped(before);
@@ -40,7 +40,8 @@ class Reviewer {
  private:
   std::size_t all() const { return journal_.entries.size(); }
 
-  void account(const belief::Case& given) {
+  /// `complaint` as it was then: what came after a repair is not of what was found before it.
+  void account(const belief::Case& given, const std::vector<std::size_t>& complaint) {
     const belief::Belief belief = belief::infer(given);
     std::set<std::size_t> found(job_.evidence().confirmed.begin(), job_.evidence().confirmed.end());
     const belief::Belief now = job_.infer();
@@ -62,7 +63,7 @@ class Reviewer {
     add_needless(now);
     std::vector<belief::Removal> removals;
     for (const std::size_t cause : review_.found) removals.push_back({cause, 0, 1, 0});
-    for (const std::size_t finding : job_.evidence().complaint) {
+    for (const std::size_t finding : complaint) {
       review_.complaint.push_back(
           {finding, belief::cured(given, job_.ground().nodes_of({finding}), removals)});
     }

@@ -36,7 +36,7 @@ struct Review {
   std::vector<Standing> in_doubt;    ///< named at the end, and as found below kInQuestion
   std::vector<Needless> needless;    ///< `met` below kInQuestion by all that is known now; none
                                      ///< told where something newly appeared
-  std::vector<Accounted> complaint;  ///< in the order of the findings
+  std::vector<Accounted> complaint;  ///< told before the first repair, by finding
   std::optional<double> cured;       ///< P(complaint gone) of all repairs, before it was run; none
                                      ///< when nothing was repaired
   bool verified = false;             ///< the last repair was followed by a verification

@@ -37,4 +37,14 @@ TEST_CASE("what was named at the end was not repaired for nothing", "[trail][rev
   CHECK(make_review(test::diagnose(job), job.journal()).needless.empty());
 }
 
+TEST_CASE("what came after a repair is not accounted for by what was known before",
+          "[trail][review]") {
+  test::JobWriter job(test::shipped_sheet("single"));
+  job.record("weak-wide-open", "clear").repair("clean-main-jet").record("overflow-drips", "yes");
+  job.verify("changed", {"weak-wide-open"});
+  const Diagnosis& read = test::diagnose(job);
+  CHECK(read.evidence().complaint.size() == 2);  // it must go too
+  CHECK(make_review(read, job.journal()).complaint.size() == 1);
+}
+
 }  // namespace tickover::trail_review_test
