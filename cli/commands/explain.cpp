@@ -173,11 +173,11 @@ std::string repair_text(const pack::Pack& pack, std::size_t index) {
                   minutes_in_words(repair.minutes.once), minutes_in_words(repair.minutes.each),
                   repair.running ? "running" : "stopped") +
       wrapped("Must be open: " + names(pack.layers, repair.open), 0);
-  if (!repair.parts.empty()) out += wrapped("Parts: " + join_words(repair.parts), 0);
-  if (repair.parts_minutes > 0) {
-    out += wrapped("They count as " + minutes_in_words(repair.parts_minutes) +
-                       " each place where the shop lacks a price.",
-                   0);
+  if (!repair.parts.empty()) {
+    const double minutes = repair.parts_minutes;
+    const std::string count = minutes > 0 ? minutes_in_words(minutes) + " a place" : "nothing";
+    out += wrapped("Parts: " + join_words(repair.parts), 0) +
+           wrapped("They count as " + count + " where the shop lacks a price.", 0);
   }
   out += "Removes\n";
   for (const pack::Removal& removal : repair.removes) {

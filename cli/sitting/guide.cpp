@@ -15,6 +15,7 @@
 #include "cli/sitting/named.hpp"
 #include "cli/sitting/screens.hpp"
 #include "cli/standing.hpp"
+#include "engine/evidence/answers.hpp"
 #include "engine/foundation/error.hpp"
 
 namespace tickover::cli {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/evidence/answers.hpp"
 #include "engine/trail/trail.hpp"
 
 namespace tickover::cli {

@@ -8,6 +8,7 @@
 #include "cli/instructions.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
+#include "engine/evidence/answers.hpp"
 #include "engine/evidence/confirmed.hpp"
 #include "engine/evidence/reading.hpp"
 #include "engine/foundation/text.hpp"

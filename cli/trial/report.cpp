@@ -125,8 +125,8 @@ std::vector<std::string> trial_notes(const TrialReport& report) {
                   100 * faults[3], 100 * faults[4]),
       "Minutes run until the cure is verified, or until the job is handed on, its price "
       "and what parts count as included. 1st refit: cured by the first verification. Needless: "
-      "repairs a job, by "
-      "place, of causes that were not there. The truth line knows the faults beforehand.",
+      "repairs a job, by place, of causes that were not there. The truth line knows the faults "
+      "beforehand.",
       "Not simulated: exhaust samples (no policy is offered them), and faults that repairs "
       "newly bring in. The rider tells some of the symptoms present by chance; belief takes "
       "them as they come."};

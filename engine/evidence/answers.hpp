@@ -5,8 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/machine/machine.hpp"
-#include "engine/pack/pack.hpp"
+#include "engine/machine/model.hpp"
 
 namespace tickover {
 
@@ -19,5 +18,9 @@ std::size_t answer_named(const Machine& machine, const pack::Finding& finding,
 /// What may be typed: "none, slight or clear, or unsure"; of a reading "a value in mm, such as 17.5
 /// mm, or unsure", with the wanted value of `machine`.
 std::string answers_in_words(const Machine& machine, const pack::Finding& finding);
+
+/// The finding that `word` names: the id of a finding, or of a check that obtains one. Throws
+/// InputError (usage) with the nearest name.
+std::size_t finding_named(const Model& model, const std::string& word);
 
 }  // namespace tickover

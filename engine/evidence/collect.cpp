@@ -369,7 +369,6 @@ class EvidenceReader::Collector {
 
 EvidenceReader::EvidenceReader(const Model& model)
     : collector_(std::make_unique<Collector>(model)) {}
-EvidenceReader::EvidenceReader(EvidenceReader&&) noexcept = default;
 EvidenceReader::~EvidenceReader() = default;
 
 void EvidenceReader::take(const Entry& entry, bool is_new) { collector_->take(entry, is_new); }

@@ -75,9 +75,8 @@ struct Evidence {
   Attempts attempts;       ///< those of repairs
   std::size_t epoch = 0;   ///< repairs so far
   OpenLayers open_layers;  ///< prerequisites included
-  /// What must go: symptom instances present in epoch 0 that the rider spoke of unasked (all that
-  /// are present where nothing was), and those told after a road test had found all gone,
-  /// ascending.
+  /// What must go: symptom instances that the rider spoke of unasked, at any time (all that are
+  /// present in epoch 0 where nothing was), ascending.
   std::vector<std::size_t> complaint;
   std::vector<std::size_t> appeared;     ///< symptoms that were absent, then present after a repair
   std::size_t ran_in = 0;                ///< the last epoch in which the engine was run
@@ -104,7 +103,6 @@ class EvidenceReader {
  public:
   /// `model` must stay.
   explicit EvidenceReader(const Model& model);
-  EvidenceReader(EvidenceReader&&) noexcept;
   ~EvidenceReader();
 
   /// The next entry that is not struck out. Throws as collect_evidence does, without the place of
@@ -138,9 +136,5 @@ std::optional<std::size_t> not_run_since(const Model& model, const Evidence& evi
 /// The places of a finding that are not answered, and where there is something to see, in their
 /// order.
 std::vector<Place> places_left(const Model& model, const Evidence& evidence, std::size_t finding);
-
-/// The finding that `word` names: the id of a finding, or of a check that obtains one. Throws
-/// InputError (usage) with the nearest name.
-std::size_t finding_named(const Model& model, const std::string& word);
 
 }  // namespace tickover

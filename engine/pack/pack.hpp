@@ -82,6 +82,9 @@ struct Conditions {
 /// symptom, response: levels, leak, links; inspection: cause, outcomes; reading: the rest and
 /// links.
 struct Finding {
+  /// A rider can be asked for it.
+  bool askable() const { return kind == Kind::symptom && !ask.empty(); }
+
   std::string id, name;
   Kind kind = Kind::symptom;
   Scope scope = Scope::engine;

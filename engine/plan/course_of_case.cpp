@@ -7,7 +7,7 @@ Course plan_course(const Workshop& workshop, const belief::Case& given,
   const belief::Belief belief = belief::infer(given);
   ExactCures cures(complaint);
   cures.pose(given, belief.log_evidence, belief.present_now);
-  return plan_course(workshop, {cures, {}, open, true});
+  return plan_course(workshop, {cures, nothing_done(workshop.model()), open, true});
 }
 
 }  // namespace tickover::plan

@@ -2,8 +2,14 @@
 
 namespace tickover::plan {
 
+Done nothing_done(const Model& model) {
+  const Attempts none(model.pack.again.value);
+  return {{}, none, none};
+}
+
 Done done(const Model& model, const Evidence& evidence) {
-  Done all{{}, evidence.attempts, Attempts(model.pack.again.value)};
+  Done all = nothing_done(model);
+  all.attempts = evidence.attempts;
   for (std::size_t i = 0; i < model.findings.size(); ++i) {
     if (model.findings[i].cause && answered(model, evidence, i)) all.looked.push_back(i);
   }

@@ -45,6 +45,8 @@ class Tries {
   Attempts all_, planned_;
 };
 
+/// At the beginning of a job.
+Done nothing_done(const Model& model);
 /// Of parts as they are now.
 Done done(const Model& model, const Evidence& evidence);
 /// `before`, and inspections answered since: what is seen of a cause says whether its repair

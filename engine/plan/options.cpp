@@ -148,7 +148,7 @@ double minutes_to_begin(const Workshop& workshop, const OpenLayers& open,
 }
 
 bool can_be_asked(const pack::Finding& finding, const Evidence& evidence) {
-  return finding.kind == pack::Kind::symptom && !finding.ask.empty() && evidence.epoch == 0;
+  return finding.askable() && evidence.epoch == 0;
 }
 
 std::vector<Proposal> options(const Workshop& workshop, const Evidence& evidence,

@@ -27,7 +27,7 @@ class Repertoire {
 
   /// Knows handing on at once, and nothing else. `done` is what was tried so far. Workshop and
   /// sample must stay.
-  Repertoire(const Workshop& workshop, const Sample& sample, const Done& done = {});
+  Repertoire(const Workshop& workshop, const Sample& sample, const Done& done);
 
   void add(Course course) { add(std::move(course), done_, {}); }
   /// One made where the inspections `since` (ascending), of causes repaired before, were answered,

@@ -9,8 +9,7 @@ constexpr double kStillWorth = 0.5;
 
 }  // namespace
 
-StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed,
-                         const Tries& tries)
+StepWeights::StepWeights(const Workshop& workshop, std::vector<double> blamed, const Tries& tries)
     : workshop_(workshop),
       tries_(tries),
       blamed_(std::move(blamed)),

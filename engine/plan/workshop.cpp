@@ -50,8 +50,7 @@ Workshop::Workshop(const Model& model, Shop shop)
   }
   for (std::size_t i = 0; i < model.pack.findings.size(); ++i) {
     const pack::Finding& finding = model.pack.findings[i];
-    const bool asked = finding.kind == pack::Kind::symptom && !finding.ask.empty();
-    if (asked && !shop_.constraints.bars(finding)) questions_.push_back(i);
+    if (finding.askable() && !shop_.constraints.bars(finding)) questions_.push_back(i);
   }
   for (std::size_t i = 0; i < model.pack.repairs.size(); ++i) {
     const pack::Repair& repair = model.pack.repairs[i];

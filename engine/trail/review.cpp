@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/evidence/answers.hpp"
 #include "engine/evidence/reading.hpp"
 #include "engine/plan/choices.hpp"
 

@@ -163,12 +163,11 @@ class Ear {
 
   /// The values of a condition that the sentence tells beside the match: words of the pack's own
   /// phrase ("hanging idle") do not speak against what it means.
-  std::set<std::string> told(const std::string& condition, const Match& match,
-                             bool elsewhere = true) const {
+  std::set<std::string> told(const std::string& condition, const Match& match) const {
     std::set<std::string> values;
     for (const Told& one : told_) {
-      const bool here =
-          one.sentence == begin_[match.tokens.front()] && (elsewhere || !by_itself(one, match));
+      const bool here = one.sentence == begin_[match.tokens.front()] &&
+                        (match.elsewhere || !by_itself(one, match));
       const bool own = std::includes(match.tokens.begin(), match.tokens.end(), one.tokens.begin(),
                                      one.tokens.end());
       if (here && !own && one.words->condition == condition) values.insert(one.words->value);
@@ -191,10 +190,10 @@ class Ear {
   }
 
   /// False when the sentence tells other values of a condition than the symptom's.
-  bool fits(std::size_t symptom, const Match& match, bool elsewhere = true) const {
+  bool fits(std::size_t symptom, const Match& match) const {
     for (const ConditionQuestion& question : language_.questions) {
       const std::string& value = value_of(pack_.findings[symptom].when, question.condition);
-      const std::set<std::string> values = told(question.condition, match, elsewhere);
+      const std::set<std::string> values = told(question.condition, match);
       if (value != "any" && !values.empty() && values.count(value) == 0) return false;
     }
     return true;
@@ -229,7 +228,7 @@ class Ear {
     for (const bool elsewhere : {true, false}) {
       match.elsewhere = elsewhere;
       for (const std::size_t symptom : match.phrase.means) {
-        if (fits(symptom, match, elsewhere)) fitting.push_back(symptom);
+        if (fits(symptom, match)) fitting.push_back(symptom);
       }
       if (!fitting.empty() || match.phrase.whole) break;
     }
@@ -268,8 +267,7 @@ class Ear {
       }
       const bool differ = values.size() > 1 && values.count("any") == 0;
       const bool open = match.phrase.lacking.count(condition) > 0 && !match.phrase.whole;
-      if ((!differ && !open) || values.empty() || !told(condition, match, match.elsewhere).empty())
-        continue;
+      if ((!differ && !open) || values.empty() || !told(condition, match).empty()) continue;
       const bool known = std::any_of(missing.begin(), missing.end(), [&](const Missing& other) {
         return other.question == q && other.options == one.options;
       });

@@ -23,7 +23,8 @@ struct Planned {
         weights(sample.shares()),
         cures(sample, weights),
         workshop(job.model(), shop_with(comeback)),
-        course(plan::plan_course(workshop, {cures, {}, {}, false})) {}
+        done(plan::nothing_done(job.model())),
+        course(plan::plan_course(workshop, {cures, done, {}, false})) {}
 
   static plan::Shop shop_with(double comeback) {
     plan::Shop shop;  // prices in minutes
@@ -36,6 +37,7 @@ struct Planned {
   const std::vector<double> weights;
   plan::SampleCures cures;
   const plan::Workshop workshop;
+  const plan::Done done;
   const Course course;
 };
 
@@ -73,7 +75,7 @@ TEST_CASE("a course costs in its scenarios what planning it said, or a little le
       Planned planned(machine, risk, risk == "old-rubber" ? 1000 : 0);
       REQUIRE_FALSE(planned.course.batches.empty());
       CHECK((planned.course.expected_comebacks > 0) == (risk == "old-rubber"));
-      Repertoire repertoire(planned.workshop, planned.sample);
+      Repertoire repertoire(planned.workshop, planned.sample, planned.done);
       repertoire.add(planned.course);
       const double priced = minutes(planned, repertoire, {});
       CHECK(priced <= planned.course.expected_minutes * (1 + 1e-9));
@@ -89,10 +91,10 @@ TEST_CASE("without looks both say the same", "[plan][repertoire]") {
     Planned planned(machine, "long-storage");
     const Course repairs = without_looks(planned.course);
     if (repairs.batches.empty()) continue;
-    const Course followed =
-        plan::cheapest_course(planned.workshop, {planned.cures, {}, {}, false}, {&repairs});
+    const Course followed = plan::cheapest_course(
+        planned.workshop, {planned.cures, planned.done, {}, false}, {&repairs});
     REQUIRE_FALSE(looks(followed));
-    Repertoire repertoire(planned.workshop, planned.sample);
+    Repertoire repertoire(planned.workshop, planned.sample, planned.done);
     repertoire.add(followed);
     CHECK(minutes(planned, repertoire, {}) == Approx(followed.expected_minutes).epsilon(1e-9));
     ++compared;
@@ -103,7 +105,7 @@ TEST_CASE("without looks both say the same", "[plan][repertoire]") {
 TEST_CASE("the cheapest is chosen, but not what looks at what is answered", "[plan][repertoire]") {
   Planned planned("four-inline", "old-rubber");
   REQUIRE(looks(planned.course));
-  Repertoire repertoire(planned.workshop, planned.sample);
+  Repertoire repertoire(planned.workshop, planned.sample, planned.done);
   repertoire.add(planned.course);
   CHECK(repertoire.cheapest(planned.weights, 1, {}, {}, 0, {}).course == 1);
   std::vector<std::size_t> looked;
