@@ -7,10 +7,11 @@ namespace tickover::plan {
 namespace {
 
 /// Draws of the posterior to decide over, and how many equally probable ones must be left.
-constexpr std::size_t kQuickDraws = 150;
-constexpr double kLeastLeft = 15;
-/// Bits to find out with what is probable before they are drawn, and to draw with at most.
-constexpr std::size_t kRoughBits = 10, kMostBits = 12;
+constexpr std::size_t kQuickDraws = 100;
+constexpr double kLeastLeft = 10;
+/// Bits to find out with what is probable before they are drawn, and to draw with at most: more
+/// take time and save no minutes.
+constexpr std::size_t kRoughBits = 8, kMostBits = 10;
 constexpr Breadth kNarrow = {.tried = 8, .planned = 2, .blamed = 3, .failures = false};
 
 }  // namespace

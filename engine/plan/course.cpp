@@ -201,7 +201,8 @@ class Draft {
       if (one.at_most < best_ratio || !pays(one.at_most)) break;
       const double weight = (*weights_)[one.step];
       one.used = weight < kLeastWeight;  // for good: weights only fall
-      if (one.used || weight < best_ratio * one.least || waits(step_of(one))) continue;
+      if (one.used || weight < best_ratio * (unpaid_ + one.least)) continue;
+      if (waits(step_of(one))) continue;
       const double its_ratio = ratio(step_of(one), weight);
       if (!pays(its_ratio) || its_ratio < best_ratio) continue;
       if (its_ratio == best_ratio && best && best < &one) continue;

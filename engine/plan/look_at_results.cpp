@@ -47,13 +47,15 @@ std::vector<std::size_t> Lookahead::instances_of(const Proposal& option) const {
 /// How much of the probability the answers move: the mean total variation distance, summed over
 /// the places.
 double Lookahead::told_by(Point& point, const std::vector<std::size_t>& instances) {
+  const std::vector<double>& weights = point.weights;
   double moved = 0;
   for (const std::size_t instance : instances) {
-    for (const std::vector<double>& reply : replies(*point.basis, instance)) {
-      const double mean =
-          inner(point.weights.data(), reply.data(), point.weights.size()) / point.total;
-      moved += mean_distance(point.weights.data(), reply.data(), point.weights.size(), mean) /
-               (2 * point.total);
+    const Replies& all = replies(*point.basis, instance);
+    const bool either = all.size() == 2;  // what one of two moves, the other moves back
+    for (std::size_t r = either ? 1 : 0; r < all.size(); ++r) {
+      const double mean = inner(weights.data(), all[r].data(), weights.size()) / point.total;
+      moved += mean_distance(weights.data(), all[r].data(), weights.size(), mean) /
+               (either ? point.total : 2 * point.total);
     }
   }
   return moved;

@@ -87,7 +87,7 @@ double Lookahead::learn(const std::vector<Observation>& seen) {
   weigh(*root_);
   root_->open = evidence_.open_layers;
   root_->branchings.clear();
-  plan_for(*root_, root_->weights);
+  if (!results_planned_) plan_for(*root_, root_->weights);
   root_->known = 0;
   root_->course = {};
   settle(*root_);
@@ -97,14 +97,14 @@ double Lookahead::learn(const std::vector<Observation>& seen) {
 std::optional<Proposal> Lookahead::cheapest() {
   options_ = plan::options(workshop_, evidence_, root_->open, root_->answered);
   expand(*root_);
-  std::optional<Proposal> best;
-  double least = root_->course.minutes;
-  for (const Proposal& option : options_) {
-    if (!option.estimated || !(option.expected_minutes < least)) continue;
-    least = option.expected_minutes;
-    best = option;
+  const Branching* best = nullptr;
+  for (const Branching& branching : root_->branchings) {
+    if (branching.option == kCourse) continue;
+    if (branching.one_step < (best ? best->one_step : root_->course.minutes)) best = &branching;
   }
-  return best;
+  results_planned_ = best && best->planned;
+  if (!best) return std::nullopt;
+  return options_[best->option];
 }
 
 void Lookahead::start(const Course& now, bool all_open) {

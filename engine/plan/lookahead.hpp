@@ -142,6 +142,7 @@ class Lookahead {
   /// saves.
   std::vector<double> savable_;
   std::size_t points_ = 0;
+  bool results_planned_ = false;  ///< courses were planned for those of cheapest()
 };
 
 }  // namespace tickover::plan

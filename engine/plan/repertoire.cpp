@@ -132,9 +132,15 @@ bool Repertoire::fits(std::size_t course, const std::vector<std::size_t>& answer
 }
 
 double Repertoire::first_minutes(std::size_t course, const OpenLayers& open) const {
-  const Priced& its = courses_[course];
-  return its.works ? total_minutes(workshop_, its.first, open)
-                   : workshop_.access().minutes(open, {}).close;
+  auto from = std::find_if(first_.begin(), first_.end(),
+                           [&](const auto& known) { return known.first == open; });
+  if (from == first_.end()) from = first_.insert(first_.end(), {open, {}});
+  for (std::size_t i = from->second.size(); i < courses_.size(); ++i) {
+    const Priced& its = courses_[i];
+    from->second.push_back(its.works ? total_minutes(workshop_, its.first, open)
+                                     : workshop_.access().minutes(open, {}).close);
+  }
+  return from->second[course];
 }
 
 double Repertoire::later_minutes(std::size_t course, const std::vector<double>& weights,

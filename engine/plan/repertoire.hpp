@@ -4,6 +4,7 @@
 #pragma once
 
 #include <limits>
+#include <utility>
 #include <vector>
 
 #include "engine/plan/course.hpp"
@@ -65,6 +66,8 @@ class Repertoire {
   const Sample& sample_;
   Done done_;
   std::vector<Priced> courses_;
+  /// What first_minutes worked out: few states of access, asked for again and again.
+  mutable std::vector<std::pair<OpenLayers, std::vector<double>>> first_;
 };
 
 }  // namespace tickover::plan
