@@ -80,6 +80,27 @@ std::optional<OddOneOut> odd_one_out(const plan::Forecast& forecast) {
   return std::nullopt;
 }
 
+/// The same, told from the place that answers otherwise than all the others.
+std::string then_from(const Model& model, const plan::Forecast& forecast, Place place) {
+  const std::string plain = then_in_words(model, forecast.course);
+  if (forecast.course.batches.empty() || forecast.course.batches.front().steps.empty()) {
+    return plain;
+  }
+  std::vector<plan::CourseStep> first = plan::first_steps(forecast.course.batches.front());
+  const auto at = [&](Place one) {  // a carburettor may be a cylinder's own
+    return std::any_of(first.begin(), first.end(), [&](const plan::CourseStep& step) {
+      return step.place && model.cylinders_of(*step.place) == model.cylinders_of(one);
+    });
+  };
+  const bool there = at(place);
+  for (const auto& [other, id] : forecast.answers) {
+    if (other != place && at(other) == there) return plain;
+  }
+  first.resize(1);
+  first.front().place.reset();
+  return steps_in_words(model, first) + (there ? ", there" : ", at the others");
+}
+
 /// Results told in one line.
 struct Line {
   double probability = 0;
@@ -102,7 +123,10 @@ class Lines {
     if (odd) line.places.push_back(odd->place);
   }
 
-  std::string then(const Line& line) const { return then_in_words(model_, line.first->course); }
+  std::string then(const Line& line) const {
+    return line.places.size() < 2 ? then_in_words(model_, line.first->course)
+                                  : then_from(model_, *line.first, line.odd->place);
+  }
 
   /// `then`: how it ends.
   std::string text(const Line& line, const std::string& then) const {
@@ -131,7 +155,7 @@ class Lines {
            at(lead_b.cause, odd_b.place) &&
            model_.causes[lead_a.cause].cause == model_.causes[lead_b.cause].cause &&
            odds_in_words(lead_a.probability) == odds_in_words(lead_b.probability) &&
-           then_in_words(model_, a.course) == then_in_words(model_, b.course);
+           then_from(model_, a, odd_a.place) == then_from(model_, b, odd_b.place);
   }
 
   bool at(std::size_t cause, Place place) const {

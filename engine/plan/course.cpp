@@ -64,7 +64,8 @@ class Draft {
   Course follow(const Course& known, bool bound = false) {
     if (bound) best_.expected_minutes = std::numeric_limits<double>::infinity();
     for (const Batch& batch : known.batches) {
-      for (const CourseStep& step : batch.steps) {
+      for (const CourseStep* each : in_working_order(workshop_.access(), batch)) {
+        const CourseStep& step = *each;
         if (contents_.repairs(step)) continue;
         if (!step.look || !looked(*step.look)) {
           add(step);
@@ -307,13 +308,11 @@ class Draft {
     return std::move(best_);
   }
 
-  static std::vector<CourseStep> copied(const Drafted& batch, std::size_t count) {
+  std::vector<CourseStep> copied(const Drafted& batch, std::size_t count) const {
+    const auto end = batch.steps.begin() + static_cast<std::ptrdiff_t>(count);
     std::vector<CourseStep> steps;
-    steps.reserve(count);
-    for (std::size_t i = 0; i < count; ++i) steps.push_back(*batch.steps[i]);
-    std::stable_partition(steps.begin(), steps.end(), [](const CourseStep& step) {
-      return step.look || !step.need.running;  // what is set on the running engine comes last
-    });
+    for (const CourseStep* one : in_working_order(workshop_.access(), {batch.steps.begin(), end}))
+      steps.push_back(*one);
     return steps;
   }
 
@@ -368,10 +367,9 @@ class Draft {
 
 Course plan_course(const Workshop& workshop, const Situation& situation) {
   const Start start(situation);
-  Course course = Draft(workshop, situation, start).greedy(), shorter = course;
-  if (!leave_out_needless(shorter)) return course;
-  shorter = Draft(workshop, situation, start).follow(shorter);
-  return shorter.expected_minutes < course.expected_minutes ? shorter : course;
+  Course course = Draft(workshop, situation, start).greedy();
+  leave_out_needless(course);
+  return Draft(workshop, situation, start).follow(course);
 }
 
 Course cheapest_course(const Workshop& workshop, const Situation& situation,

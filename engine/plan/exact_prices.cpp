@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/plan/exchange.hpp"
+
 namespace tickover::plan {
 
 void ExactPrices::price(Proposal& proposal) {
@@ -11,6 +13,7 @@ void ExactPrices::price(Proposal& proposal) {
     after(ground_, given_, forecast.observations,
           [&] { price_result(forecast, proposal.open_after); });
   }
+  for (Forecast& forecast : proposal.forecasts) learn_from_alike(forecast, proposal);
   share_what_is_left(proposal.forecasts, missing);
   double expected = 0;
   for (const Forecast& forecast : proposal.forecasts) {
@@ -36,6 +39,28 @@ void ExactPrices::price_result(Forecast& forecast, const OpenLayers& open) {
   forecast.course = leaves_.after(then, looked, open, forecast.course);
   forecast.expected_minutes = forecast.course.expected_minutes;
   forecast.present = then.present_now;
+}
+
+/// What was planned for the same result at another place, which scenarios may have hit better.
+void ExactPrices::learn_from_alike(Forecast& forecast, const Proposal& proposal) {
+  const Forecast* better = nullptr;
+  std::optional<Exchange> exchange;
+  for (const Forecast& other : proposal.forecasts) {
+    if (other.present.empty() || forecast.present.empty()) continue;
+    const double than = better ? better->expected_minutes : forecast.expected_minutes;
+    if (!(other.expected_minutes < than - kByMore)) continue;
+    const auto its = Exchange::between(leaves_.workshop(), forecast, other);
+    if (!its) continue;
+    better = &other;
+    exchange.emplace(*its);
+  }
+  if (!better) return;
+  const std::optional<Course> course = exchange->moved(better->course);
+  if (!course) return;
+  Forecast moved = forecast;
+  moved.course = *course;
+  after(ground_, given_, forecast.observations, [&] { price_result(moved, proposal.open_after); });
+  if (moved.expected_minutes < forecast.expected_minutes - kByMore) forecast = std::move(moved);
 }
 
 /// Being elsewhere is worth nothing in itself: what a course seems to gain by it, nothing learnt,

@@ -40,6 +40,7 @@ class ExactPrices {
 
  private:
   void price_result(Forecast& forecast, const OpenLayers& open);
+  void learn_from_alike(Forecast& forecast, const Proposal& proposal);
   double mischosen(const Proposal& proposal);
 
   const Model& model_;

@@ -98,7 +98,11 @@ Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>&
   const Done done = after_looking(done_, workshop_.model(), looked_now);
   cures_after_.pose(given_, then.log_evidence, then.present_now);
   const Situation situation{cures_after_, done, open, unverified()};
-  return cheapest_course(workshop_, situation, {&planned, &now_});
+  if (cures_after_.width() > kNarrow) {
+    return cheapest_course(workshop_, situation, {&planned, &now_});
+  }
+  const Course greedy = plan_course(workshop_, situation);
+  return cheapest_course(workshop_, situation, {&greedy, &planned, &now_});
 }
 
 Course Leaves::begun_with(const std::vector<CourseStep>& repairs, const Course& known) {

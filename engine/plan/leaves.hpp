@@ -30,11 +30,13 @@ class Leaves {
   /// Takes `planned` for the present course if that is cheaper, and says so.
   bool consider(const Course& planned);
 
+  const Workshop& workshop() const { return workshop_; }
   const Course& now() const { return now_; }
   /// From the present belief, `known` after these repairs; see plan::begun_with.
   Course begun_with(const std::vector<CourseStep>& repairs, const Course& known);
-  /// The cheaper of `planned` and the present course once it is known what `given` then holds, of
-  /// which `then` is the belief; `looked_now` are the inspections among it.
+  /// The cheapest of `planned`, the present course and, where that is narrow, the greedy one, once
+  /// it is known what `given` then holds, of which `then` is the belief; `looked_now` are the
+  /// inspections among it.
   Course after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
                const OpenLayers& open, const Course& planned);
   /// Minutes of the present course from another state of access when nothing more is known: done

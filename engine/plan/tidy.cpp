@@ -1,6 +1,7 @@
 #include "engine/plan/tidy.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace tickover::plan {
 namespace {
@@ -18,6 +19,25 @@ bool mends(const CourseStep& repair, const CourseStep& step) {
 }
 
 }  // namespace
+
+std::vector<const CourseStep*> in_working_order(const Access& access,
+                                                std::vector<const CourseStep*> steps) {
+  const auto order = [&](const CourseStep* step) {
+    if (!step->look) return std::pair(step->need.running ? 3 : 2, 0.0);
+    const AccessNeed& need = step->look->need;
+    return std::pair(need.shut.empty() ? 1 : 0, access.minutes({}, need.open).open);
+  };
+  std::stable_sort(steps.begin(), steps.end(),
+                   [&](const CourseStep* a, const CourseStep* b) { return order(a) < order(b); });
+  return steps;
+}
+
+std::vector<const CourseStep*> in_working_order(const Access& access, const Batch& batch) {
+  std::vector<const CourseStep*> steps;
+  steps.reserve(batch.steps.size());
+  for (const CourseStep& step : batch.steps) steps.push_back(&step);
+  return in_working_order(access, std::move(steps));
+}
 
 bool leave_out_needless(Course& course) {
   bool any = false;
