@@ -25,12 +25,15 @@ void add_opening(const Diagnosis& job, const OpenLayers& after, Instructions& ou
   out.opens = out.opens | (after - job.evidence().open_layers);
 }
 
-/// Cautions of the first start since layers were opened or closed, those moved for `after`
-/// included.
-void add_first_start(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
+/// Cautions of a run with the layers `after` open, and of the first start since others were opened
+/// or closed.
+void add_running(const Diagnosis& job, const OpenLayers& after, Instructions& out) {
   const OpenLayers& before = job.evidence().open_layers;
   const OpenLayers moved = job.evidence().moved_since_run | (before - after) | (after - before);
-  for (const std::size_t layer : moved) {
+  for (const std::size_t layer : after) {
+    add_new(out.cautions, job.model().pack.layers[layer].cautions);
+  }
+  for (const std::size_t layer : moved | after) {
     add_new(out.cautions, job.model().pack.layers[layer].first_start);
   }
 }
@@ -75,7 +78,7 @@ Instructions instructions(const Diagnosis& job, const plan::Proposal& proposal) 
     out = {check.cautions, check.tools, {}, check.how, check.good, check.mistakes};
     add_opening(job, proposal.open_after, out);
     out.closes = job.evidence().open_layers - proposal.open_after;
-    if (check.running) add_first_start(job, proposal.open_after, out);
+    if (check.running) add_running(job, proposal.open_after, out);
   } else if (proposal.kind == plan::ActionKind::course) {
     add_course(job, proposal.batch, out);
   } else if (proposal.kind == plan::ActionKind::verify) {
@@ -93,7 +96,7 @@ Instructions repair_instructions(const Diagnosis& job, std::size_t repair) {
   Instructions out{told.cautions, {}, told.parts, told.how};
   const OpenLayers after = access.after(job.evidence().open_layers, access.need_of(told));
   add_opening(job, after, out);
-  if (told.running) add_first_start(job, after, out);
+  if (told.running) add_running(job, after, out);
   return out;
 }
 

@@ -47,6 +47,28 @@ std::string with_what_follows(const plan::Shop& shop, const plan::Advice& advice
   return ", with the checks that can follow it " + price_in_words(shop, spared);
 }
 
+/// For who goes on all the same; empty where nothing tells anything.
+std::string most_telling_in_words(const Model& model, const plan::Advice& advice) {
+  constexpr std::size_t kNamed = 3;
+  constexpr double kLeastTold = 0.05;
+  std::vector<const plan::Proposal*> telling;
+  for (const plan::Proposal& one : advice.proposals) {
+    if (one.told >= kLeastTold) telling.push_back(&one);
+  }
+  const auto rate = [](const plan::Proposal* one) {
+    return one->told / std::max(one->minutes(), 1.0);
+  };
+  std::stable_sort(telling.begin(), telling.end(),
+                   [&](const auto* a, const auto* b) { return rate(a) > rate(b); });
+  std::vector<std::string> named;
+  for (const plan::Proposal* one : telling) {
+    if (named.size() < kNamed) named.push_back(headline(model, *one));
+  }
+  if (named.empty()) return {};
+  return " To go on all the same, begin with what tells most for its time: " +
+         join_words(named, "; ", "; ") + ".";
+}
+
 std::string why(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
                 const plan::Proposal& proposal) {
   const Model& model = job.model();
@@ -65,7 +87,8 @@ std::string why(const Diagnosis& job, const plan::Shop& shop, const plan::Advice
                        odds_in_words(proposal.cured));
   }
   if (proposal.kind == plan::ActionKind::hand_on) {
-    return "No check or repair on the list is worth its time against handing the job on.";
+    return "No check or repair on the list is worth its time against handing the job on." +
+           most_telling_in_words(model, advice);
   }
   const auto now = [&](std::size_t cause) {
     return odds_in_words(advice.belief.present_now[cause]);

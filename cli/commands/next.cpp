@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -20,6 +22,38 @@
 
 namespace tickover::cli {
 namespace {
+
+/// Parts are renewed there although what they mend is likelier not the matter: that wants a reason.
+std::string unseen_in_words(const Diagnosis& job, const plan::Advice& advice) {
+  constexpr double kLikely = 0.5;
+  const Model& model = job.model();
+  std::vector<std::string> told;
+  for (const plan::Batch& batch : advice.course_now.batches) {
+    std::map<std::pair<std::size_t, std::string>, std::vector<plan::CourseStep>> alike;
+    for (const plan::CourseStep& step : batch.steps) {
+      if (step.look || model.pack.repairs[step.repair].parts.empty()) continue;
+      double there = 0;
+      for (const belief::Removal& one : step.removals) {
+        there = std::max(there, advice.belief.present_now[one.cause]);
+      }
+      if (there < kLikely) alike[{step.repair, odds_in_words(there)}].push_back(step);
+    }
+    for (const auto& [key, steps] : alike) {
+      std::vector<Place> places;
+      for (const plan::CourseStep& step : steps) {
+        if (step.place) places.push_back(*step.place);
+      }
+      const std::string where = places_in_words(model, places);
+      told.push_back(fmt::format("{} ({}needed {})", model.pack.repairs[key.first].name,
+                                 where.empty() ? "" : where + ", ", key.second));
+    }
+  }
+  if (told.empty()) return {};
+  return wrapped(
+      "Done without a look, which would cost more than it spares or cannot be had here: " +
+          join_words(told, "; ", "; ") + ".",
+      2);
+}
 
 std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice) {
   const plan::Course& course = advice.course_now;
@@ -42,7 +76,7 @@ std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan:
     more = " more";
   }
   out += wrapped("  On average " + bill_in_words(shop, course) + ".", 2) +
-         part_prices_in_words(job, shop, course);
+         part_prices_in_words(job, shop, course) + unseen_in_words(job, advice);
   return out;
 }
 

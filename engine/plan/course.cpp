@@ -5,6 +5,7 @@
 #include <limits>
 #include <numeric>
 
+#include "engine/plan/candidate.hpp"
 #include "engine/plan/contents.hpp"
 #include "engine/plan/gathered.hpp"
 #include "engine/plan/start.hpp"
@@ -17,14 +18,6 @@ namespace {
 /// A step that is this unlikely to be part of a cure is not worth the arithmetic.
 constexpr double kLeastWeight = 2e-3;
 constexpr double kLeastMinutes = 1e-9;
-
-/// A step that may be worth taking.
-struct Candidate {
-  std::size_t step = 0, kind = 0;  ///< of Workshop::steps, of Contents
-  double least = 0;                ///< minutes whatever else is in its batch
-  double at_most = 0;  ///< what it buys of a cure a minute: no more than this, whatever was done
-  bool used = false;
-};
 
 /// Builds a course, keeps its cheapest beginning.
 class Draft {
@@ -64,10 +57,10 @@ class Draft {
   Course follow(const Course& known, bool bound = false) {
     if (bound) best_.expected_minutes = std::numeric_limits<double>::infinity();
     for (const Batch& batch : known.batches) {
-      for (const CourseStep* each : in_working_order(workshop_.access(), batch)) {
+      for (const CourseStep* each : in_order(steps_of(batch), open_)) {
         const CourseStep& step = *each;
-        if (contents_.repairs(step)) continue;
-        if (!step.look || !looked(*step.look)) {
+        if (contents_.repairs(step) || (!bound && start_.found_sound(step))) continue;
+        if (!start_.looked(step)) {
           add(step);
           continue;
         }
@@ -109,7 +102,7 @@ class Draft {
     for (std::size_t s = 0; s < workshop_.steps().size(); ++s) {
       const double weight = (*weights_)[s];
       const CourseStep& step = workshop_.steps()[s];
-      if (weight < kLeastWeight || (step.look && looked(*step.look))) continue;
+      if (weight < kLeastWeight || start_.looked(step) || start_.found_sound(step)) continue;
       const double least = std::max(least_minutes(step), kLeastMinutes);
       candidates_.push_back({s, contents_.kind(step), least, weight / least});
     }
@@ -118,11 +111,6 @@ class Draft {
     std::stable_sort(by_promise_.begin(), by_promise_.end(), [&](std::size_t a, std::size_t b) {
       return candidates_[a].at_most > candidates_[b].at_most;
     });
-  }
-
-  bool looked(const Look& look) const {
-    const std::vector<std::size_t>& known = situation_.done.looked;
-    return std::find(known.begin(), known.end(), look.instance) != known.end();
   }
 
   /// Nobody does a repair twice in one go, looks for what is repaired anyway, or looks first and
@@ -301,18 +289,30 @@ class Draft {
     batches_.push_back(std::move(batch_));
     for (std::size_t b = 0; b < best_closed_; ++b) {
       const Drafted& from = batches_[b];
-      best_.batches.insert(best_.batches.end() - 1, {copied(from, from.steps.size()), from.minutes,
-                                                     from.parts, from.cured_after});
+      best_.batches.insert(best_.batches.end() - 1, {copied(from, from.steps.size(), open_at(b)),
+                                                     from.minutes, from.parts, from.cured_after});
     }
-    best_.batches.back().steps = copied(batches_[best_closed_], best_steps_);
+    best_.batches.back().steps = copied(batches_[best_closed_], best_steps_, open_at(best_closed_));
     return std::move(best_);
   }
 
-  std::vector<CourseStep> copied(const Drafted& batch, std::size_t count) const {
+  OpenLayers open_at(std::size_t batch) const {
+    return batch == 0 ? situation_.open : OpenLayers{};
+  }
+
+  /// What is almost certainly the matter and lies open is put right at once.
+  std::vector<const CourseStep*> in_order(std::vector<const CourseStep*> steps,
+                                          const OpenLayers& open) const {
+    return in_working_order(workshop_.access(), std::move(steps), [&](const CourseStep& step) {
+      return (step.need.open - open).empty() && start_.certain(step);
+    });
+  }
+
+  std::vector<CourseStep> copied(const Drafted& batch, std::size_t count,
+                                 const OpenLayers& open) const {
     const auto end = batch.steps.begin() + static_cast<std::ptrdiff_t>(count);
     std::vector<CourseStep> steps;
-    for (const CourseStep* one : in_working_order(workshop_.access(), {batch.steps.begin(), end}))
-      steps.push_back(*one);
+    for (const CourseStep* one : in_order({batch.steps.begin(), end}, open)) steps.push_back(*one);
     return steps;
   }
 
@@ -366,7 +366,7 @@ class Draft {
 }  // namespace
 
 Course plan_course(const Workshop& workshop, const Situation& situation) {
-  const Start start(situation);
+  const Start start(workshop, situation);
   Course course = Draft(workshop, situation, start).greedy();
   leave_out_needless(course);
   return Draft(workshop, situation, start).follow(course);
@@ -374,7 +374,7 @@ Course plan_course(const Workshop& workshop, const Situation& situation) {
 
 Course cheapest_course(const Workshop& workshop, const Situation& situation,
                        const std::vector<const Course*>& known) {
-  const Start start(situation);
+  const Start start(workshop, situation);
   Course cheapest = Draft(workshop, situation, start).follow({});
   for (const Course* one : known) {
     Course along = Draft(workshop, situation, start).follow(*one);
@@ -385,7 +385,7 @@ Course cheapest_course(const Workshop& workshop, const Situation& situation,
 
 Course begun_with(const Workshop& workshop, const Situation& situation,
                   const std::vector<CourseStep>& steps, const Course& known) {
-  const Start start(situation);
+  const Start start(workshop, situation);
   Course apart = known, together = known;
   apart.batches.insert(apart.batches.begin(), Batch{steps, 0, 0, 0});
   Course cheapest = Draft(workshop, situation, start).follow(apart, true);

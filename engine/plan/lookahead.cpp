@@ -307,6 +307,7 @@ void Lookahead::expand(Point& point, bool all_open) {
     const bool can_be = option.kind != ActionKind::ask || point.basis->asking;
     told.push_back(can_be ? told_by(point, instances_of(option)) : 0);
   }
+  for (std::size_t i = 0; now && i < told.size(); ++i) options_[i].told = told[i];
   const double range = kTold * (point.course.minutes - point.free);
   std::size_t tried = 0;
   for (const std::size_t i : worth_a_thought(options, told, range)) {

@@ -50,6 +50,8 @@ struct Proposal {
                                      ///< parts and consumables included
   double cured = 0;                  ///< course and verify: P(complaint gone after it)
   std::vector<Forecast> forecasts;   ///< check and ask: most probable first
+  double told = 0;                   ///< check and ask: how much of the probability the answers
+                                     ///< move (mean total variation distance), from scenarios
   double unforeseen = 0;             ///< P(a result too rare to have been looked at)
   bool estimated = false;            ///< expected_minutes is from scenarios, without forecasts
   double farther = 0;                ///< minutes that looking more than a step ahead takes off (in

@@ -20,23 +20,27 @@ bool mends(const CourseStep& repair, const CourseStep& step) {
 
 }  // namespace
 
-std::vector<const CourseStep*> in_working_order(const Access& access,
-                                                std::vector<const CourseStep*> steps) {
+std::vector<const CourseStep*> in_working_order(
+    const Access& access, std::vector<const CourseStep*> steps,
+    const std::function<bool(const CourseStep&)>& at_hand) {
+  enum { first, shut, looks, repairs, running };
   const auto order = [&](const CourseStep* step) {
-    if (!step->look) return std::pair(step->need.running ? 3 : 2, 0.0);
-    const AccessNeed& need = step->look->need;
-    return std::pair(need.shut.empty() ? 1 : 0, access.minutes({}, need.open).open);
+    const AccessNeed& need = step->look ? step->look->need : step->need;
+    const double deep = access.minutes({}, need.open).open;
+    if (step->look) return std::pair(need.shut.empty() ? looks : shut, deep);
+    if (need.running) return std::pair(running, 0.0);
+    return at_hand(*step) ? std::pair(first, 0.0) : std::pair(repairs, -deep);
   };
   std::stable_sort(steps.begin(), steps.end(),
                    [&](const CourseStep* a, const CourseStep* b) { return order(a) < order(b); });
   return steps;
 }
 
-std::vector<const CourseStep*> in_working_order(const Access& access, const Batch& batch) {
+std::vector<const CourseStep*> steps_of(const Batch& batch) {
   std::vector<const CourseStep*> steps;
   steps.reserve(batch.steps.size());
   for (const CourseStep& step : batch.steps) steps.push_back(&step);
-  return in_working_order(access, std::move(steps));
+  return steps;
 }
 
 bool leave_out_needless(Course& course) {

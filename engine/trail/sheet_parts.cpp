@@ -35,7 +35,7 @@ Texts SheetText::found_for_rider(const Trail& trail) const {
 }
 
 Texts SheetText::watch(const Trail& trail) const {
-  std::vector<std::size_t> told = trail.named_left;
+  std::vector<std::size_t> told = trail.unrepaired;
   for (const Observation& seen : trail.left_bad) {
     told.push_back(*model_.findings[seen.finding].cause);
   }
@@ -44,7 +44,7 @@ Texts SheetText::watch(const Trail& trail) const {
     return one.probability < kWorthWatching || std::count(told.begin(), told.end(), one.cause) > 0;
   });
   Texts names;
-  for (const std::size_t one : trail.named_left) names.push_back(cause(one));
+  for (const std::size_t one : trail.unrepaired) names.push_back(cause(one));
   for (const Observation& seen : trail.left_bad) {
     const pack::Finding& what = model_.pack.findings[model_.findings[seen.finding].finding];
     names.push_back(word("left-bad", {finding(seen.finding), what.outcomes[seen.level].name}));

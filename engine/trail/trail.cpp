@@ -51,9 +51,13 @@ class TrailMaker {
     trail_.confirmed =
         leading(job_.model(), now.present_at_start, now.present_at_start.size(), kConfirmed);
     trail_.named = job_.evidence().confirmed;
-    for (const std::size_t cause : trail_.named) {
-      if (!repaired(job_.evidence(), cause)) trail_.named_left.push_back(cause);
+    trail_.unrepaired = trail_.named;
+    if (job_.evidence().verdict ==
+        "gone") {  // belief has it gone with the complaint: nobody saw to it
+      for (const Standing& one : trail_.confirmed) add_once(trail_.unrepaired, one.cause);
     }
+    std::erase_if(trail_.unrepaired,
+                  [&](std::size_t cause) { return repaired(job_.evidence(), cause); });
     trail_.unlisted = belief::unlisted(given, job_.complaint());
     if (!now.contradiction) add_ruled_out(given, now);
     add_bench();
@@ -63,6 +67,10 @@ class TrailMaker {
   }
 
  private:
+  static void add_once(std::vector<std::size_t>& to, std::size_t cause) {
+    if (std::find(to.begin(), to.end(), cause) == to.end()) to.push_back(cause);
+  }
+
   void add_step(const Entry& entry) {
     TrailStep step{entry.number, journal_.struck[entry.number - 1], {}, {}};
     add_replaced(step);

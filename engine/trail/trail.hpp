@@ -52,10 +52,11 @@ struct BenchValue {
 struct Trail {
   std::vector<TrailStep> steps;
   std::vector<std::size_t> named;  ///< causes that the mechanic named when the job was finished
-  std::vector<std::size_t> named_left;  ///< of those, what no entry repairs
-  std::vector<Standing> confirmed;      ///< causes present as found, at least kConfirmed
-  std::vector<RuledOut> ruled_out;      ///< largest fall first
-  std::vector<Standing> remaining;      ///< present now, at least kInQuestion
+  std::vector<std::size_t>
+      unrepaired;  ///< of those, and once it is gone of `confirmed`, what no entry repairs
+  std::vector<Standing> confirmed;  ///< causes present as found, at least kConfirmed
+  std::vector<RuledOut> ruled_out;  ///< largest fall first
+  std::vector<Standing> remaining;  ///< present now, at least kInQuestion
   std::vector<BenchValue> bench;
   std::vector<BenchValue> left_beyond;  ///< out of limits, and nothing repaired for it
   std::vector<Observation> left_bad;    ///< parts seen bad, and nothing done to them
