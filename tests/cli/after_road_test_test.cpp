@@ -74,6 +74,23 @@ TEST_CASE("what was found and left is told when the complaint is gone", "[cli][v
              Catch::Contains("lifted from its flange; not repaired"));
 }
 
+TEST_CASE("what was probable as found and no entry repairs is told", "[cli][verify]") {
+  const Job job("four-inline");
+  job.run("record bike.job fades-under-load yes");
+  job.run("record bike.job port-count --cyl 2 open");
+  job.run("record bike.job cap-open-test yes");
+  job.run("repair bike.job close-vacuum-port --cyl 2");
+  const std::string gone = job.run("verify bike.job gone");
+  CHECK_THAT(gone,
+             Catch::Contains("no entry repairs it") && Catch::Contains("- Tank vent blocked"));
+  const std::string rider = job.run("sheet bike.job --for rider");
+  const std::string watch = rider.substr(std::min(rider.find("What to watch"), rider.size()));
+  CHECK_THAT(watch, Catch::Contains("Tank vent blocked"));
+  job.run("strike bike.job 7 --reason slip");
+  job.run("repair bike.job clear-tank-vent");
+  CHECK_THAT(job.run("verify bike.job gone"), !Catch::Contains("no entry repairs it"));
+}
+
 TEST_CASE("a cause named and not repaired is for the rider to watch", "[cli][verify]") {
   const Job job("triple-inline");
   job.run("repair bike.job renew-intake-rubber --cyl 2");

@@ -136,6 +136,27 @@ TEST_CASE("strip, refit, repair and verify tell the cautions of that work", "[cl
   check_told(pack, pack.frame.verify_cautions, run(scratch, "verify bike.job still"));
 }
 
+TEST_CASE("what runs the engine tells the cautions of what stands open", "[cli][cautions]") {
+  const test::Scratch scratch;
+  const pack::Pack& pack = test::shipped_pack();
+  run(scratch, "open bike.job --machine four-inline --complaint hangs");
+  run(scratch, "record bike.job idle-hunts clear");
+  run(scratch, "strip bike.job tank");
+  const auto next = test::json_of(run(scratch, "next bike.job --top 99 --json"));
+  std::size_t running = 0;
+  for (const auto& proposal : next["proposals"]) {
+    if (proposal["kind"] != "check") continue;
+    const auto check = pack::find(pack.checks, proposal["check"].get<std::string>());
+    if (!pack.checks[*check].running || proposal["minutes"]["close"] > 0) continue;
+    std::vector<std::string> ids;
+    for (const auto& caution : proposal["cautions"]) ids.push_back(caution["id"]);
+    CAPTURE(pack.checks[*check].id);
+    CHECK(std::count(ids.begin(), ids.end(), "auxiliary-tank") == 1);
+    ++running;
+  }
+  CHECK(running > 3);
+}
+
 TEST_CASE("a proposal tells its cautions as data too", "[cli][cautions]") {
   const test::Scratch scratch;
   run(scratch, "open bike.job --machine four-inline --complaint hangs");

@@ -161,4 +161,14 @@ TEST_CASE("answers from a narrowed case say so, exact ones do not", "[cli][next]
   CHECK_FALSE(nlohmann::json::parse(told)["exact"].get<bool>());
 }
 
+TEST_CASE("where it hands on next says what to begin with all the same", "[cli][next]") {
+  const Bench bench;
+  CHECK(bench.run({"open", "four.job", "--machine", "four-inline"}).status == 0);
+  bench.run({"record", "four.job", "spits-back", "yes"});
+  bench.run({"record", "four.job", "weak-mid-throttle", "clear"});
+  bench.run({"record", "four.job", "weak-wide-open", "clear"});
+  const std::string told = bench.run({"next", "four.job"}).out;
+  CHECK_THAT(told, Contains("Stop and hand the job on") && Contains("To go on all the same"));
+}
+
 }  // namespace tickover::cli_next_test

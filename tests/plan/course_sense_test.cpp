@@ -81,4 +81,86 @@ TEST_CASE("what was repaired in vain is not repaired again", "[plan][course]") {
   }
 }
 
+// As a machine is taken apart and put together again; what is almost certain comes before.
+TEST_CASE("a batch looks before it repairs, and opens little before much", "[plan][course]") {
+  std::size_t looks = 0, repairs = 0;
+  for (const std::string& machine : test::shipped_machines()) {
+    for (const auto& complaint : kComplaints) {
+      test::JobWriter writer(test::shipped_sheet(machine));
+      for (const auto& [symptom, level] : complaint) writer.record(symptom, level);
+      const Diagnosis job = test::diagnose(writer);
+      const Access& access = job.workshop().access();
+      for (const plan::Batch& batch : job.advise().course_now.batches) {
+        double deepest_look = 0, shallowest_repair = 1e9;
+        bool repairing = false;
+        for (const CourseStep& step : batch.steps) {
+          const AccessNeed& need = step.look ? step.look->need : step.need;
+          const double deep = access.minutes({}, need.open).open;
+          CAPTURE(machine, complaint.front().first, step.repair, deep);
+          if (step.look) {
+            CHECK_FALSE(repairing);
+            if (need.shut.empty()) CHECK(deep >= deepest_look);
+            if (need.shut.empty()) deepest_look = deep;
+            ++looks;
+          } else if (!need.running) {
+            repairing = true;
+            CHECK(deep <= shallowest_repair);
+            shallowest_repair = deep;
+            ++repairs;
+          }
+        }
+      }
+    }
+  }
+  CHECK(looks > 100);
+  CHECK(repairs > 30);
+}
+
+TEST_CASE("what is almost certain and lies open is put right first", "[plan][course]") {
+  test::JobWriter job(test::shipped_sheet("twin-parallel"));
+  job.record("speed-hangs", "clear").record("rubber-check-off", "split", {2});
+  const plan::Advice advice = test::diagnose(job).advise();
+  REQUIRE_FALSE(advice.course_now.batches.empty());
+  const CourseStep& first = advice.course_now.batches.front().steps.front();
+  CHECK_FALSE(first.look);
+  CHECK(test::shipped_pack().repairs[first.repair].id == "renew-intake-rubber");
+  CHECK(first.place->number == 2);
+}
+
+TEST_CASE("what was looked at and is in order is not renewed on sight of nothing",
+          "[plan][course]") {
+  std::size_t steps = 0;
+  for (const std::string id : {"tap-hose-walk", "clamp-check", "port-count"}) {
+    test::JobWriter writer(test::shipped_sheet("four-inline"));
+    writer.record("speed-hangs", "clear");
+    const pack::Pack& pack = test::shipped_pack();
+    const auto check = pack::find(pack.checks, id);
+    REQUIRE(check);
+    const pack::Finding& finding = pack.findings[pack.checks[*check].finding];
+    const bool each = finding.scope != pack::Scope::engine;
+    for (std::size_t cylinder = 1; cylinder <= (each ? 4 : 1); ++cylinder) {
+      std::vector<std::size_t> at;
+      if (each) at.push_back(cylinder);
+      writer.record(id, finding.outcomes.front().id, at);
+    }
+    const Diagnosis job = test::diagnose(writer);
+    const std::vector<double> present = job.infer().present_now;
+    const std::size_t cause = finding.cause;
+    for (const plan::Batch& batch : job.advise().course_now.batches) {
+      for (const CourseStep& step : batch.steps) {
+        ++steps;
+        const bool only_that =
+            !step.look && std::all_of(step.removals.begin(), step.removals.end(),
+                                      [&](const belief::Removal& one) {
+                                        return job.model().causes[one.cause].cause == cause &&
+                                               present[one.cause] < 0.1;
+                                      });
+        CAPTURE(id, pack.repairs[step.repair].id);
+        CHECK_FALSE(only_that);
+      }
+    }
+  }
+  CHECK(steps > 20);
+}
+
 }  // namespace tickover::plan_course_sense_test
