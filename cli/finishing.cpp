@@ -41,23 +41,6 @@ std::string finish_line(const Diagnosis& job, const std::string& path) {
 
 namespace {
 
-/// Causes that were probably there although nothing that was seen of them tells it, and the job
-/// did nothing to.
-std::vector<std::string> probable_and_left(const Diagnosis& job) {
-  const std::vector<Observation> bad = left_bad(job);
-  std::vector<std::string> causes;
-  for (const std::size_t cause : confirmable(job)) {
-    const bool told =
-        repaired(job.evidence(), cause) ||
-        std::count(job.evidence().confirmed.begin(), job.evidence().confirmed.end(), cause) > 0 ||
-        std::any_of(bad.begin(), bad.end(), [&](const Observation& seen) {
-          return job.model().findings[seen.finding].cause == cause;
-        });
-    if (!told) causes.push_back(job.model().describe_cause(cause));
-  }
-  return causes;
-}
-
 /// What is wrong all the same.
 std::string left_in_words(const Diagnosis& job) {
   const Model& model = job.model();
@@ -71,7 +54,11 @@ std::string left_in_words(const Diagnosis& job) {
   if (!bad.empty()) {
     out += "\nSeen, and not repaired: put it right, or tell the rider\n" + bullets(bad);
   }
-  if (const std::vector<std::string> probable = probable_and_left(job); !probable.empty()) {
+  std::vector<std::string> probable;
+  for (const std::size_t cause : probable_left(job)) {
+    probable.push_back(model.describe_cause(cause));
+  }
+  if (!probable.empty()) {
     out +=
         "\nProbably there as found, and no entry repairs it: test it again, or tell the rider\n" +
         bullets(probable);

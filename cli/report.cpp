@@ -50,19 +50,9 @@ std::string with_what_follows(const plan::Shop& shop, const plan::Advice& advice
 /// For who goes on all the same; empty where nothing tells anything.
 std::string most_telling_in_words(const Model& model, const plan::Advice& advice) {
   constexpr std::size_t kNamed = 3;
-  constexpr double kLeastTold = 0.05;
-  std::vector<const plan::Proposal*> telling;
-  for (const plan::Proposal& one : advice.proposals) {
-    if (one.told >= kLeastTold) telling.push_back(&one);
-  }
-  const auto rate = [](const plan::Proposal* one) {
-    return one->told / std::max(one->minutes(), 1.0);
-  };
-  std::stable_sort(telling.begin(), telling.end(),
-                   [&](const auto* a, const auto* b) { return rate(a) > rate(b); });
   std::vector<std::string> named;
-  for (const plan::Proposal* one : telling) {
-    if (named.size() < kNamed) named.push_back(headline(model, *one));
+  for (const std::size_t i : plan::most_telling(advice, kNamed)) {
+    named.push_back(headline(model, advice.proposals[i]));
   }
   if (named.empty()) return {};
   return " To go on all the same, begin with what tells most for its time: " +
@@ -307,6 +297,7 @@ Json proposal_json(const Diagnosis& job, const plan::Proposal& proposal) {
   out["expected-minutes"] = steady(proposal.expected_minutes);
   out["foresight-minutes"] = steady(proposal.farther);
   out["estimated"] = proposal.estimated;
+  out["told"] = steady(proposal.told);
   if (proposal.cured > 0) out["cured"] = steady(proposal.cured);
   out["results"] = Json::array();
   for (const plan::Forecast& forecast : proposal.forecasts) {

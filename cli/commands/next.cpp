@@ -23,30 +23,20 @@
 namespace tickover::cli {
 namespace {
 
-/// Parts are renewed there although what they mend is likelier not the matter: that wants a reason.
 std::string unseen_in_words(const Diagnosis& job, const plan::Advice& advice) {
-  constexpr double kLikely = 0.5;
   const Model& model = job.model();
+  std::map<std::pair<std::string, std::string>, std::vector<Place>> alike;  // what, odds: where
+  for (const plan::Unseen& one : plan::renewed_unseen(model, advice)) {
+    std::vector<Place>& places =
+        alike[{model.pack.repairs[one.repair].name, odds_in_words(one.needed)}];
+    if (one.place) places.push_back(*one.place);
+  }
   std::vector<std::string> told;
-  for (const plan::Batch& batch : advice.course_now.batches) {
-    std::map<std::pair<std::size_t, std::string>, std::vector<plan::CourseStep>> alike;
-    for (const plan::CourseStep& step : batch.steps) {
-      if (step.look || model.pack.repairs[step.repair].parts.empty()) continue;
-      double there = 0;
-      for (const belief::Removal& one : step.removals) {
-        there = std::max(there, advice.belief.present_now[one.cause]);
-      }
-      if (there < kLikely) alike[{step.repair, odds_in_words(there)}].push_back(step);
-    }
-    for (const auto& [key, steps] : alike) {
-      std::vector<Place> places;
-      for (const plan::CourseStep& step : steps) {
-        if (step.place) places.push_back(*step.place);
-      }
-      const std::string where = places_in_words(model, places);
-      told.push_back(fmt::format("{} ({}needed {})", model.pack.repairs[key.first].name,
-                                 where.empty() ? "" : where + ", ", key.second));
-    }
+  for (auto& [what, places] : alike) {
+    std::sort(places.begin(), places.end(), [](Place a, Place b) { return a.number < b.number; });
+    const std::string where = places_in_words(model, places);
+    told.push_back(fmt::format("{} ({}needed {})", what.first, where.empty() ? "" : where + ", ",
+                               what.second));
   }
   if (told.empty()) return {};
   return wrapped(
@@ -102,6 +92,13 @@ Json advice_json(const Diagnosis& job, const plan::Shop& shop, const plan::Advic
     out["proposals"].push_back(proposal_json(job, advice.proposals[i]));
   }
   out["course-now"] = course_json(job.model(), advice.course_now);
+  out["unseen"] = Json::array();
+  for (const plan::Unseen& one : plan::renewed_unseen(job.model(), advice)) {
+    Json unseen = {{"repair", job.model().pack.repairs[one.repair].id},
+                   {"needed", steady(one.needed)}};
+    if (one.place) unseen["place"] = one.place->number;
+    out["unseen"].push_back(unseen);
+  }
   add_choices_json(job, shop, advice, out);
   out["to-order"] = orders_json(job, shop, advice);
   out["unlisted"] = steady(1 - advice.cured_if_all);

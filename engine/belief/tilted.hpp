@@ -28,8 +28,8 @@ struct Tilted {
 Tilted tilted(const Case& given, const std::vector<std::size_t>& set_aside,
               const std::vector<double>& present);
 
-/// As infer(), in sweeps of at most `widest` bits: where that is too few, a rough one, tilted towards
-/// the findings set aside.
+/// As infer(), in sweeps of at most `widest` bits: where that is too few, a rough one, tilted
+/// towards the findings set aside.
 Belief rough_belief(const Case& given, std::size_t widest);
 
 }  // namespace tickover::belief

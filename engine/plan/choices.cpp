@@ -70,4 +70,40 @@ std::vector<Worthwhile> before_strip(const Workshop& workshop, const Evidence& e
   });
 }
 
+std::vector<Unseen> renewed_unseen(const Model& model, const Advice& advice) {
+  constexpr double kLikely = 0.5;
+  std::vector<Unseen> unseen;
+  std::vector<bool> looked(model.causes.size(), false);  // by the plan itself
+  for (const Batch& batch : advice.course_now.batches) {
+    for (const CourseStep& step : batch.steps) {
+      double needed = 0;
+      bool any_looked = false;
+      for (const belief::Removal& one : step.removals) {
+        needed = std::max(needed, advice.belief.present_now[one.cause]);
+        any_looked = any_looked || looked[one.cause];
+        if (step.look) looked[one.cause] = true;
+      }
+      const bool parts = !model.pack.repairs[step.repair].parts.empty();
+      if (!step.look && parts && !any_looked && needed < kLikely)
+        unseen.push_back({step.repair, step.place, needed});
+    }
+  }
+  return unseen;
+}
+
+std::vector<std::size_t> most_telling(const Advice& advice, std::size_t count) {
+  constexpr double kWorthAWord = 0.05;
+  std::vector<std::size_t> telling;
+  for (std::size_t i = 0; i < advice.proposals.size(); ++i) {
+    if (advice.proposals[i].told >= kWorthAWord) telling.push_back(i);
+  }
+  const auto rate = [&](std::size_t i) {
+    return advice.proposals[i].told / std::max(advice.proposals[i].minutes(), 1.0);
+  };
+  std::stable_sort(telling.begin(), telling.end(),
+                   [&](std::size_t a, std::size_t b) { return rate(a) > rate(b); });
+  telling.resize(std::min(telling.size(), count));
+  return telling;
+}
+
 }  // namespace tickover::plan

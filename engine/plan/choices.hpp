@@ -3,6 +3,7 @@
 /// taken further apart, and what would have to be true for another action to come first.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "engine/plan/advise.hpp"
@@ -34,5 +35,19 @@ std::vector<Worthwhile> before_refit(const Workshop& workshop, const Evidence& e
 /// reach until everything is closed again. Most spared per minute of work first.
 std::vector<Worthwhile> before_strip(const Workshop& workshop, const Evidence& evidence,
                                      const Advice& advice);
+
+/// Parts that a plan renews at one place without a look at what they mend, which is likelier not
+/// the matter than it is.
+struct Unseen {
+  std::size_t repair = 0;      ///< index into pack.repairs
+  std::optional<Place> place;  ///< none for the engine
+  double needed = 0;           ///< P(the likeliest cause that it mends is there)
+};
+/// Of Advice::course_now, in its order; without what that looks at earlier.
+std::vector<Unseen> renewed_unseen(const Model& model, const Advice& advice);
+
+/// Indices into Advice::proposals: so many at most of the checks and questions that tell anything
+/// worth a word, most told a minute first (Proposal::told).
+std::vector<std::size_t> most_telling(const Advice& advice, std::size_t count);
 
 }  // namespace tickover::plan

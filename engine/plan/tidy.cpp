@@ -43,18 +43,15 @@ std::vector<const CourseStep*> steps_of(const Batch& batch) {
   return steps;
 }
 
-bool leave_out_needless(Course& course) {
-  bool any = false;
+void leave_out_needless(Course& course) {
   for (Batch& batch : course.batches) {
     for (std::size_t i = batch.steps.size(); i-- > 0;) {
       const auto at = batch.steps.begin() + static_cast<std::ptrdiff_t>(i);
       const bool needless = std::any_of(at + 1, batch.steps.end(),
                                         [&](const CourseStep& later) { return mends(later, *at); });
       if (needless) batch.steps.erase(at);
-      any = any || needless;
     }
   }
-  return any;
 }
 
 }  // namespace tickover::plan

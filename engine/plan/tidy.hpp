@@ -18,7 +18,7 @@ std::vector<const CourseStep*> in_working_order(
 std::vector<const CourseStep*> steps_of(const Batch& batch);
 
 /// Leaves out what a later repair of the same batch does as well: steps are chosen one by one, and
-/// a repair that mends more can make an earlier look or repair needless. True where something was.
-bool leave_out_needless(Course& course);
+/// a repair that mends more can make an earlier look or repair needless.
+void leave_out_needless(Course& course);
 
 }  // namespace tickover::plan

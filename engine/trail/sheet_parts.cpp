@@ -35,7 +35,9 @@ Texts SheetText::found_for_rider(const Trail& trail) const {
 }
 
 Texts SheetText::watch(const Trail& trail) const {
-  std::vector<std::size_t> told = trail.unrepaired;
+  std::vector<std::size_t> left = trail.named_left;
+  left.insert(left.end(), trail.probable_left.begin(), trail.probable_left.end());
+  std::vector<std::size_t> told = left;
   for (const Observation& seen : trail.left_bad) {
     told.push_back(*model_.findings[seen.finding].cause);
   }
@@ -44,7 +46,7 @@ Texts SheetText::watch(const Trail& trail) const {
     return one.probability < kWorthWatching || std::count(told.begin(), told.end(), one.cause) > 0;
   });
   Texts names;
-  for (const std::size_t one : trail.unrepaired) names.push_back(cause(one));
+  for (const std::size_t one : left) names.push_back(cause(one));
   for (const Observation& seen : trail.left_bad) {
     const pack::Finding& what = model_.pack.findings[model_.findings[seen.finding].finding];
     names.push_back(word("left-bad", {finding(seen.finding), what.outcomes[seen.level].name}));

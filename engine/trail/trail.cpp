@@ -51,13 +51,10 @@ class TrailMaker {
     trail_.confirmed =
         leading(job_.model(), now.present_at_start, now.present_at_start.size(), kConfirmed);
     trail_.named = job_.evidence().confirmed;
-    trail_.unrepaired = trail_.named;
-    if (job_.evidence().verdict ==
-        "gone") {  // belief has it gone with the complaint: nobody saw to it
-      for (const Standing& one : trail_.confirmed) add_once(trail_.unrepaired, one.cause);
+    for (const std::size_t cause : trail_.named) {
+      if (!repaired(job_.evidence(), cause)) trail_.named_left.push_back(cause);
     }
-    std::erase_if(trail_.unrepaired,
-                  [&](std::size_t cause) { return repaired(job_.evidence(), cause); });
+    trail_.probable_left = probable_left(job_);
     trail_.unlisted = belief::unlisted(given, job_.complaint());
     if (!now.contradiction) add_ruled_out(given, now);
     add_bench();
@@ -67,10 +64,6 @@ class TrailMaker {
   }
 
  private:
-  static void add_once(std::vector<std::size_t>& to, std::size_t cause) {
-    if (std::find(to.begin(), to.end(), cause) == to.end()) to.push_back(cause);
-  }
-
   void add_step(const Entry& entry) {
     TrailStep step{entry.number, journal_.struck[entry.number - 1], {}, {}};
     add_replaced(step);
@@ -219,6 +212,22 @@ std::vector<Observation> left_bad(const Diagnosis& job) {
            });
   });
   return left;
+}
+
+std::vector<std::size_t> probable_left(const Diagnosis& job) {
+  const Evidence& evidence = job.evidence();
+  if (evidence.verdict != "gone") return {};
+  std::vector<std::size_t> told = evidence.confirmed;
+  for (const Observation& seen : left_bad(job)) {
+    told.push_back(*job.model().findings[seen.finding].cause);
+  }
+  const std::vector<double> present = job.infer().present_at_start;
+  std::vector<std::size_t> causes = belief::largest_first(present);
+  std::erase_if(causes, [&](std::size_t cause) {
+    return present[cause] < kConfirmed || repaired(evidence, cause) ||
+           std::count(told.begin(), told.end(), cause) > 0;
+  });
+  return causes;
 }
 
 std::vector<Disagreement> disagreements(const Diagnosis& job) {

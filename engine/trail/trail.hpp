@@ -52,11 +52,11 @@ struct BenchValue {
 struct Trail {
   std::vector<TrailStep> steps;
   std::vector<std::size_t> named;  ///< causes that the mechanic named when the job was finished
-  std::vector<std::size_t>
-      unrepaired;  ///< of those, and once it is gone of `confirmed`, what no entry repairs
-  std::vector<Standing> confirmed;  ///< causes present as found, at least kConfirmed
-  std::vector<RuledOut> ruled_out;  ///< largest fall first
-  std::vector<Standing> remaining;  ///< present now, at least kInQuestion
+  std::vector<std::size_t> named_left;     ///< of those, what no entry repairs
+  std::vector<std::size_t> probable_left;  ///< see probable_left
+  std::vector<Standing> confirmed;         ///< causes present as found, at least kConfirmed
+  std::vector<RuledOut> ruled_out;         ///< largest fall first
+  std::vector<Standing> remaining;         ///< present now, at least kInQuestion
   std::vector<BenchValue> bench;
   std::vector<BenchValue> left_beyond;  ///< out of limits, and nothing repaired for it
   std::vector<Observation> left_bad;    ///< parts seen bad, and nothing done to them
@@ -87,6 +87,11 @@ std::vector<BenchValue> left_beyond(const Diagnosis& job);
 /// Inspections of parts that looked bad when last looked at (what was seen is at least kLooksBad
 /// times as probable with the fault as without), and that nothing was done to since.
 std::vector<Observation> left_bad(const Diagnosis& job);
+
+/// Once the complaint is gone: causes present as found with at least kConfirmed that no entry
+/// repairs, most probable first. Belief has them gone with the complaint, and nobody saw to it.
+/// Without those that were named, or that left_bad tells.
+std::vector<std::size_t> probable_left(const Diagnosis& job);
 
 /// Two readings of a part that cannot both be right, the later one second: one out of limits and
 /// the other not, further apart than the instrument explains, with no repair of what moves it

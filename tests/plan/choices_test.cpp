@@ -322,4 +322,47 @@ TEST_CASE("what is left over adds up to no more than certainty", "[plan][choices
 }
 
 }  // namespace
+TEST_CASE("parts said to be renewed unseen are neither looked at by the plan nor likely",
+          "[plan][choices]") {
+  JobWriter writer(test::shipped_sheet("four-inline"));
+  writer.record("speed-hangs", "clear");
+  const Diagnosis& job = test::diagnose(writer);
+  const Advice advice = job.advise();
+  const std::vector<plan::Unseen> unseen = plan::renewed_unseen(job.model(), advice);
+  REQUIRE_FALSE(unseen.empty());
+  for (const plan::Unseen& one : unseen) {
+    CHECK(one.needed < 0.5);
+    CHECK_FALSE(job.model().pack.repairs[one.repair].parts.empty());
+    bool repaired = false, looked = false;
+    for (const plan::Batch& batch : advice.course_now.batches) {
+      for (const plan::CourseStep& step : batch.steps) {
+        const bool same = step.repair == one.repair && step.place == one.place;
+        looked = looked || (same && step.look && !repaired);
+        repaired = repaired || (same && !step.look);
+      }
+    }
+    CAPTURE(job.model().pack.repairs[one.repair].id);
+    CHECK(repaired);
+    CHECK_FALSE(looked);
+  }
+}
+
+TEST_CASE("what tells most for its time comes first, and nothing that tells nothing",
+          "[plan][choices]") {
+  const Advice advice = test::diagnose(surging("four-inline")).advise();
+  const std::vector<std::size_t> most = plan::most_telling(advice, kEvery);
+  REQUIRE(most.size() > 3);
+  const auto rate = [&](std::size_t i) {
+    const Proposal& one = advice.proposals[i];
+    return one.told / std::max(one.minutes(), 1.0);
+  };
+  for (std::size_t i = 1; i < most.size(); ++i) CHECK(rate(most[i - 1]) >= rate(most[i]));
+  for (const std::size_t i : most) {
+    const ActionKind kind = advice.proposals[i].kind;
+    CHECK((kind == ActionKind::check || kind == ActionKind::ask));
+    CHECK(advice.proposals[i].told > 0);
+  }
+  CHECK(plan::most_telling(advice, 2).size() == 2);
+}
+
 }  // namespace tickover::plan_choices_test
