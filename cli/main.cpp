@@ -10,7 +10,6 @@
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
 #include "engine/foundation/error.hpp"
-#include "engine/foundation/heap.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -86,7 +85,6 @@ int run(std::vector<std::string> words) {
 
 int main(int argc, char** argv) {
   using namespace tickover;
-  keep_freed_memory();
   std::ios::sync_with_stdio(false);
   try {
     return cli::run({argv + 1, argv + argc});

@@ -77,6 +77,7 @@ class Adviser {
     lookahead_.emplace(workshop_, ground_, evidence_, leaves_.done(), leaves_.sample(),
                        leaves_.now());
     leaves_.consider(lookahead_->course());
+    leaves_.even_out();
     advice_.hand_on_minutes =
         workshop_.access().minutes(evidence_.open_layers, {}).close + workshop_.hand_on_minutes();
     return true;
@@ -144,6 +145,16 @@ class Adviser {
   /// check shows: then it becomes the present course, and no check gets the credit for it. True if
   /// there was such a one.
   bool improve_course() {
+    const Course before = leaves_.now();
+    if (!find_cheaper_course()) return false;
+    leaves_.even_out();
+    const bool cheaper = leaves_.now().expected_minutes < before.expected_minutes - kByMore;
+    if (!cheaper) leaves_.take(before);
+    lookahead_->restart(leaves_.now());
+    return cheaper;
+  }
+
+  bool find_cheaper_course() {
     bool any = false, improved = true;
     while (improved) {
       improved = false;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/plan/even.hpp"
+
 namespace tickover::plan {
 namespace {
 
@@ -86,11 +88,18 @@ bool Leaves::consider(const Course& planned) {
     other = along(cures(), planned);
   }
   const bool cheaper = other.expected_minutes < now_.expected_minutes - kByMore;
-  if (cheaper) {
-    now_ = std::move(other);
-    elsewhere_.clear();
-  }
+  if (cheaper) take(std::move(other));
   return cheaper;
+}
+
+void Leaves::even_out() {
+  if (wide_ && !exact_) return;
+  take(evened(workshop_, {cures(), done_, evidence_.open_layers, unverified()}, now_));
+}
+
+void Leaves::take(Course course) {
+  now_ = std::move(course);
+  elsewhere_.clear();
 }
 
 Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
@@ -98,11 +107,13 @@ Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>&
   const Done done = after_looking(done_, workshop_.model(), looked_now);
   cures_after_.pose(given_, then.log_evidence, then.present_now);
   const Situation situation{cures_after_, done, open, unverified()};
-  if (cures_after_.width() > kNarrow) {
-    return cheapest_course(workshop_, situation, {&planned, &now_});
+  std::vector<const Course*> known = {&planned, &now_};
+  Course greedy;
+  if (cures_after_.width() <= kNarrow) {
+    greedy = plan_course(workshop_, situation);
+    known.insert(known.begin(), &greedy);
   }
-  const Course greedy = plan_course(workshop_, situation);
-  return cheapest_course(workshop_, situation, {&greedy, &planned, &now_});
+  return evened(workshop_, situation, cheapest_course(workshop_, situation, known));
 }
 
 Course Leaves::begun_with(const std::vector<CourseStep>& repairs, const Course& known) {

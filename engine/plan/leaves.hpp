@@ -29,6 +29,10 @@ class Leaves {
   void start(const belief::Belief& base);
   /// Takes `planned` for the present course if that is cheaper, and says so.
   bool consider(const Course& planned);
+  /// The present course as it treats like places alike (plan::evened).
+  void even_out();
+  /// `course` is the present one; priced from the present belief.
+  void take(Course course);
 
   const Workshop& workshop() const { return workshop_; }
   const Course& now() const { return now_; }

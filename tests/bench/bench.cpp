@@ -11,7 +11,6 @@
 
 #include "engine/belief/bounds.hpp"
 #include "engine/belief/infer.hpp"
-#include "engine/foundation/heap.hpp"
 #include "tests/bench/measure.hpp"
 #include "tests/bench/shipped.hpp"
 #include "tests/support/synthetic.hpp"
@@ -205,7 +204,6 @@ void bounds_by_time() {
 }  // namespace
 
 int main(int count, char** words) {
-  keep_freed_memory();  // as the program does
   std::printf("%s\n", bench::machine_line().c_str());
   const std::string only = count > 1 ? words[1] : "";
   if (only.empty() || only == "program") bench::print_processes();

@@ -187,7 +187,8 @@ TEST_CASE("any flipped bit of a job is noticed", "[job][property][long]") {
 
 // Without the last line feed the last line is still data as long as its checksum holds; any change
 // in it makes it torn, any change before it is refused.
-TEST_CASE("any flipped bit of a last line that is not ended makes it torn", "[job][property][long]") {
+TEST_CASE("any flipped bit of a last line that is not ended makes it torn",
+          "[job][property][long]") {
   std::string job = short_job();
   job.pop_back();
   REQUIRE(notice_of(job) == Notice::nothing);
