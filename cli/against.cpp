@@ -173,14 +173,15 @@ class Comparison {
     const double more = told.more_minutes;
     std::string text = fmt::format(
         "Why not {}: {} against {} for what comes first ({}), and {} {} on average until it is "
-        "gone.",
+        "gone{}.",
         headline(model(), other), minutes_in_words(other.minutes()),
         minutes_in_words(begin_minutes(first)), headline(model(), begun(first)),
-        price_in_words(shop_, std::abs(more)), more < 0 ? "less" : "more");
+        price_in_words(shop_, std::abs(more)), more < 0 ? "less" : "more",
+        told.besides ? ", that after it" : "");
     if (more < 0) {
       return text +
-             " Priced in full it is the better one by that little: the order is made from "
-             "estimates, of which only the leading ones are worked out in full.";
+             " Priced in full it is the better one: the order is made from estimates, of which "
+             "only the leading ones are worked out in full.";
     }
     if (told.cause) {
       std::string then = odds_in_words(told.at_draw), now = odds_in_words(told.now);

@@ -76,9 +76,14 @@ std::string other_ways(const Diagnosis& job, const plan::Shop& shop, const plan:
   for (std::size_t i = 1; i < std::min(top, advice.proposals.size()); ++i) {
     const plan::Proposal& other = advice.proposals[i];
     const double more = other.expected_minutes - advice.proposals.front().expected_minutes;
+    const bool tells = other.kind == plan::ActionKind::check || other.kind == plan::ActionKind::ask;
+    const double besides = plan::minutes_besides(job.workshop(), job.evidence().open_layers, other);
+    const bool may_follow = tells && besides < more;
     out += labelled(fmt::format("  {}. ", i + 1),
-                    fmt::format("{}: {}; {} more on average", headline(job.model(), other),
-                                minutes_in_words(other.minutes()), price_in_words(shop, more)),
+                    fmt::format("{}: {}; {} more on average{}", headline(job.model(), other),
+                                minutes_in_words(other.minutes()),
+                                price_in_words(shop, may_follow ? besides : more),
+                                may_follow ? ", the first after it" : ""),
                     5);
   }
   return out.empty() ? out : "\nOther ways, best first\n" + out;

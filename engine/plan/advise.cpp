@@ -196,9 +196,62 @@ class Adviser {
                                       [](const Proposal& one) { return one.estimated; });
       const std::size_t place = static_cast<std::size_t>(rough - proposals.begin());
       const std::size_t exact = leaves_.wide() ? 0 : kExact;
-      if (rough == proposals.end() || place >= std::max(exact, detailed_)) return;
-      work_out(proposals, *rough);
+      const bool worked_out = rough == proposals.end() || place >= std::max(exact, detailed_);
+      if (!worked_out) {
+        work_out(proposals, *rough);
+      } else if (!can_wait(proposals)) {
+        return;
+      }
     }
+  }
+
+  /// What comes first, where the course begins with the same repairs whatever it shows, can wait
+  /// until it is known whether those were all: then it is paid for only where they were not. True
+  /// where that puts the course first.
+  bool can_wait(std::vector<Proposal>& proposals) const {
+    constexpr double kAlmostAlways = 0.95;
+    if (proposals.empty() || leaves_.now().batches.empty()) return false;
+    const Proposal& first = proposals.front();
+    if (first.kind != ActionKind::check && first.kind != ActionKind::ask) return false;
+    const Batch& begins = leaves_.now().batches.front();
+    const bool looks = std::any_of(begins.steps.begin(), begins.steps.end(),
+                                   [](const CourseStep& step) { return step.look.has_value(); });
+    if (begins.steps.empty() || looks) return false;
+    double alike = 0, all = 0;
+    for (const Forecast& one : first.forecasts) {
+      all += one.probability;
+      if (!one.course.batches.empty() && same_steps(one.course.batches.front(), begins)) {
+        alike += one.probability;
+      }
+    }
+    if (alike < kAlmostAlways * all) return false;
+    const auto course = std::find_if(proposals.begin(), proposals.end(),
+                                     [](const Proposal& one) { return !one.batch.steps.empty(); });
+    if (course == proposals.end()) return false;
+    const double spared =
+        first.minutes() + first.consumables - (1 - course->cured) * minutes_later(first);
+    const double less = course->expected_minutes - (first.expected_minutes - spared);
+    if (!(spared > 0 && less > 0)) return false;
+    course->farther += less;
+    course->expected_minutes -= less;
+    std::stable_sort(proposals.begin(), proposals.end(), cheaper);
+    return true;
+  }
+
+  /// Of a check or question once everything is closed, the closing after it included.
+  double minutes_later(const Proposal& one) const {
+    const double again = one.work_minutes + one.consumables;
+    if (one.kind == ActionKind::ask) return again;
+    return again + check_at(workshop_, {}, one.index, one.places).access.total() +
+           workshop_.access().minutes(one.open_after, {}).close;
+  }
+
+  static bool same_steps(const Batch& a, const Batch& b) {
+    const auto in = [](const Batch& batch) {
+      return [&](const CourseStep& step) { return holds(batch.steps, step); };
+    };
+    return std::all_of(a.steps.begin(), a.steps.end(), in(b)) &&
+           std::all_of(b.steps.begin(), b.steps.end(), in(a));
   }
 
   void tell_what_was_asked_about() {

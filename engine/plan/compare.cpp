@@ -33,7 +33,12 @@ class Scales {
   }
 
   Comparison weigh(const Proposal& other) {
-    return weigh(other.decides, [&] { return price(other); });
+    Comparison told = weigh(other.decides, [&] { return price(other); });
+    const bool may_follow = other.kind == ActionKind::check || other.kind == ActionKind::ask;
+    const double most = minutes_besides(workshop_, evidence_.open_layers, other);
+    told.besides = may_follow && told.more_minutes > most;
+    if (told.besides) told.more_minutes = most;
+    return told;
   }
 
   std::optional<Comparison> weigh(std::size_t repair) {
@@ -105,13 +110,16 @@ class Scales {
     return again.expected_minutes;
   }
 
-  /// The repairs, and as the course goes on, or what comes first now where they are in vain:
-  /// whichever costs less. In vain they leave the rest about as it is.
+  /// The repairs, and as the course goes on, with or without checks where they are in vain: checks
+  /// are taken to spare the same share of what the course costs as they do now.
   double price(const std::vector<CourseStep>& repairs) {
-    const Batch batch = leaves_.begun_with(repairs, {}).batches.front();
-    const double then = batch.minutes + batch.parts +
-                        (1 - batch.cured_after) * (workshop_.comeback_minutes() + price_of_first());
-    return std::min(then, leaves_.begun_with(repairs, leaves_.now()).expected_minutes);
+    const Course apart = leaves_.begun_apart(repairs);
+    const Batch& batch = apart.batches.front();
+    const double first =
+        batch.minutes + batch.parts + (1 - batch.cured_after) * workshop_.comeback_minutes();
+    const double share = std::min(price_of_first() / leaves_.now().expected_minutes, 1.0);
+    return std::min(first + share * (apart.expected_minutes - first),
+                    leaves_.begun_with(repairs).expected_minutes);
   }
 
   /// The repair at all its places, and at each.

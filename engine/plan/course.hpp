@@ -46,6 +46,10 @@ inline bool alike(const CourseStep& a, const CourseStep& b) {
   return a.look ? a.look->check == b.look->check : a.repair == b.repair;
 }
 
+/// The same repair, by the same look or without one, at the same place.
+bool same(const CourseStep& a, const CourseStep& b);
+bool holds(const std::vector<CourseStep>& steps, const CourseStep& step);
+
 /// Steps done in one go, then everything closed and the cure verified.
 struct Batch {
   std::vector<CourseStep> steps;  ///< none: only close up and verify what was done before
@@ -149,6 +153,11 @@ Course plan_course(const Workshop& workshop, const Situation& situation);
 /// of handing on at once.
 Course cheapest_course(const Workshop& workshop, const Situation& situation,
                        const std::vector<const Course*>& known);
+
+/// A course that begins with `steps` whatever that costs, verified by themselves, and goes on as
+/// `known` as far as that pays. `steps` are repairs.
+Course begun_apart(const Workshop& workshop, const Situation& situation,
+                   const std::vector<CourseStep>& steps, const Course& known);
 
 /// The cheaper of two courses that begin with `steps` whatever that costs, verified by themselves
 /// or together with the first batch of `known`, and go on as `known` as far as that pays. `steps`

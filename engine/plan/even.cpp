@@ -11,11 +11,6 @@ constexpr double kAsProbable = 1e-6;
 /// Share of its minutes by which a course may become dearer.
 constexpr double kDearer = 0.005;
 
-bool same(const CourseStep& a, const CourseStep& b) {
-  if (!alike(a, b) || a.spot != b.spot) return false;
-  return !a.look || a.look->instance == b.look->instance;
-}
-
 /// The same steps at other places, for causes of the same kinds.
 class LikeSteps {
  public:
@@ -48,10 +43,6 @@ class LikeSteps {
   const Workshop& workshop_;
   const std::vector<double>& present_;
 };
-
-bool holds(const std::vector<CourseStep>& steps, const CourseStep& step) {
-  return std::any_of(steps.begin(), steps.end(), [&](const auto& one) { return same(one, step); });
-}
 
 /// Each step at all places like its own, where it is first taken at one of them.
 Course completed(const LikeSteps& like, const Course& course) {

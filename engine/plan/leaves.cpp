@@ -116,9 +116,14 @@ Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>&
   return evened(workshop_, situation, cheapest_course(workshop_, situation, known));
 }
 
-Course Leaves::begun_with(const std::vector<CourseStep>& repairs, const Course& known) {
+Course Leaves::begun_with(const std::vector<CourseStep>& repairs) {
   const Situation situation{cures(), done_, evidence_.open_layers, unverified()};
-  return plan::begun_with(workshop_, situation, repairs, known);
+  return plan::begun_with(workshop_, situation, repairs, now_);
+}
+
+Course Leaves::begun_apart(const std::vector<CourseStep>& repairs) {
+  const Situation situation{cures(), done_, evidence_.open_layers, unverified()};
+  return plan::begun_apart(workshop_, situation, repairs, now_);
 }
 
 double Leaves::nothing_learnt(const OpenLayers& there) {

@@ -36,8 +36,10 @@ class Leaves {
 
   const Workshop& workshop() const { return workshop_; }
   const Course& now() const { return now_; }
-  /// From the present belief, `known` after these repairs; see plan::begun_with.
-  Course begun_with(const std::vector<CourseStep>& repairs, const Course& known);
+  /// From the present belief, the present course after these repairs; see plan::begun_with and
+  /// plan::begun_apart.
+  Course begun_with(const std::vector<CourseStep>& repairs);
+  Course begun_apart(const std::vector<CourseStep>& repairs);
   /// The cheapest of `planned`, the present course and, where that is narrow, the greedy one, once
   /// it is known what `given` then holds, of which `then` is the belief; `looked_now` are the
   /// inspections among it.

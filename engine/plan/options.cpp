@@ -147,6 +147,11 @@ double minutes_to_begin(const Workshop& workshop, const OpenLayers& open,
   return first_step(workshop, open, proposal.batch).minutes();
 }
 
+double minutes_besides(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal) {
+  return proposal.minutes() + proposal.consumables +
+         workshop.access().minutes(proposal.open_after, open).total();
+}
+
 bool can_be_asked(const pack::Finding& finding, const Evidence& evidence) {
   return finding.askable() && evidence.epoch == 0;
 }

@@ -76,6 +76,9 @@ Proposal to_begin(const Workshop& workshop, const OpenLayers& open, const Course
 /// Of a course its first step, else all of it: nobody has to end today what is begun.
 double minutes_to_begin(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal);
 
+/// Of a check or question that is done besides all else: with going back to what is open now.
+double minutes_besides(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal);
+
 /// Every check and question that can be done with `open` layers open, as a bare proposal: what it
 /// is, where, its minutes. `answered` (Model::findings, ascending) are taken as answered besides
 /// what `evidence` has. What takes a step each at several places is a proposal for each place.

@@ -20,6 +20,15 @@ bool mends(const CourseStep& repair, const CourseStep& step) {
 
 }  // namespace
 
+bool same(const CourseStep& a, const CourseStep& b) {
+  if (!alike(a, b) || a.spot != b.spot) return false;
+  return !a.look || a.look->instance == b.look->instance;
+}
+
+bool holds(const std::vector<CourseStep>& steps, const CourseStep& step) {
+  return std::any_of(steps.begin(), steps.end(), [&](const auto& one) { return same(one, step); });
+}
+
 std::vector<const CourseStep*> in_working_order(
     const Access& access, std::vector<const CourseStep*> steps,
     const std::function<bool(const CourseStep&)>& at_hand) {

@@ -37,11 +37,19 @@ TEST_CASE("what comes first is that of next, and nothing stands against it", "[c
   CHECK_THAT(bench.told("water-mist"), Contains(headline.substr(0, headline.find('\n'))));
 }
 
+TEST_CASE("what costs more by itself than with the first after it is told so", "[cli][next]") {
+  const Bench bench;
+  CHECK_THAT(bench.told("weak-wide-open"),
+             Contains("1 min more on average until it is gone, that after it."));
+  const std::string others = bench.run({"next", "bike.job", "--top", "30"}).out;
+  CHECK_THAT(others, Contains("1 min more on average, the first after it"));
+}
+
 TEST_CASE("a repair is held against what comes first", "[cli][next]") {
   const Bench bench;
   const std::string told = bench.told("clean-pilot");
   CHECK_THAT(told, Contains("Why not ") && Contains(" more on average until it is gone") &&
-                       Contains("It would come first if "));
+                       Contains("would put it first by itself"));
   CHECK_THAT(bench.told("clean-pilot", {"--hour", "60 EUR"}), Contains(" EUR more on average"));
   CHECK_THAT(bench.told("renew-intake-rubber", {"--no-part", "intake rubber"}),
              Contains("To order first: intake rubber"));

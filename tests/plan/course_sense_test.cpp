@@ -163,4 +163,21 @@ TEST_CASE("what was looked at and is in order is not renewed on sight of nothing
   CHECK(steps > 20);
 }
 
+TEST_CASE("what was found is mended before questions whose answers would change nothing of it",
+          "[plan][course]") {
+  test::JobWriter writer(test::shipped_sheet("single-pumper"));
+  writer.record("fades-under-load", "yes").record("stops-on-road", "yes");
+  writer.record("tank-level-check", "enough");
+  const auto first = [](const test::JobWriter& job) {
+    return test::diagnose(job).advise().proposals.front();
+  };
+  CHECK(first(writer).kind != plan::ActionKind::course);  // several may be the matter
+  writer.record("cap-open-test", "yes");
+  const plan::Proposal mend = first(writer);
+  REQUIRE(mend.kind == plan::ActionKind::course);
+  REQUIRE(mend.batch.steps.size() == 1);
+  CHECK(test::shipped_pack().repairs[mend.batch.steps.front().repair].id == "clear-tank-vent");
+  CHECK(mend.farther > 0);  // a check may still follow
+}
+
 }  // namespace tickover::plan_course_sense_test
