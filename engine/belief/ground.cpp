@@ -6,16 +6,10 @@
 namespace tickover::belief {
 namespace {
 
-std::vector<double> values(const std::vector<pack::Number>& numbers) {
-  std::vector<double> out;
-  for (const pack::Number& number : numbers) out.push_back(number.value);
-  return out;
-}
-
 Finding listed_finding(const pack::Finding& finding, const FindingInstance& instance) {
-  Finding node{values(finding.leak), {}, instance.spoilers};
+  Finding node{values_of(finding.leak), {}, instance.spoilers};
   for (const LinkInstance& link : instance.links) {
-    node.links.push_back({link.cause, values(finding.links[link.link].strength), link.spoilers});
+    node.links.push_back({link.cause, strength_of(finding, link), link.spoilers});
   }
   return node;
 }
@@ -23,10 +17,12 @@ Finding listed_finding(const pack::Finding& finding, const FindingInstance& inst
 /// A reading moved in one direction: binary, with the links of that direction.
 Finding moved_finding(const pack::Finding& finding, const FindingInstance& instance,
                       pack::Direction direction) {
-  Finding node{values(finding.leak), {}};
+  Finding node{values_of(finding.leak), {}};
   for (const LinkInstance& link : instance.links) {
     const pack::Link& from = finding.links[link.link];
-    if (from.direction == direction) node.links.push_back({link.cause, values(from.strength)});
+    if (from.direction == direction) {
+      node.links.push_back({link.cause, strength_of(finding, link)});
+    }
   }
   return node;
 }

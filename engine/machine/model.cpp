@@ -72,6 +72,14 @@ struct ByCause {
   bool operator()(std::size_t cause, const CauseInstance& one) const { return cause < one.cause; }
 };
 
+/// What one carburettor does to all cylinders of the machine tells none from the others.
+double shown_share(const Model& model, const pack::Finding& finding, Place cause) {
+  const std::size_t all = model.machine.cylinders.size();
+  const bool shared =
+      cause.scope != pack::Scope::engine && all > 1 && model.cylinders_of(cause).size() == all;
+  return finding.against_siblings && shared ? model.pack.shown_apart.value : 1;
+}
+
 FindingInstance ground_finding(const Model& model, std::size_t index, Place place) {
   const pack::Finding& finding = model.pack.findings[index];
   FindingInstance instance{index, place, {}, {}, instance_id(finding.id, place), {}};
@@ -86,7 +94,8 @@ FindingInstance ground_finding(const Model& model, std::size_t index, Place plac
     for (auto at = begin; at != end; ++at) {
       if (!touch(model, at->place, place)) continue;
       const auto c = static_cast<std::size_t>(at - model.causes.begin());
-      instance.links.push_back({c, l, spoilers_of(model, finding, place, at->place)});
+      instance.links.push_back({c, l, spoilers_of(model, finding, place, at->place),
+                                shown_share(model, finding, at->place)});
     }
   }
   std::stable_sort(instance.links.begin(), instance.links.end(),
@@ -166,6 +175,18 @@ std::optional<std::size_t> find_instance(const std::vector<Instance>& instances,
 }
 
 }  // namespace
+
+std::vector<double> values_of(const std::vector<pack::Number>& numbers) {
+  std::vector<double> out;
+  for (const pack::Number& number : numbers) out.push_back(number.value);
+  return out;
+}
+
+std::vector<double> strength_of(const pack::Finding& finding, const LinkInstance& link) {
+  std::vector<double> strength = values_of(finding.links[link.link].strength);
+  for (double& one : strength) one *= link.share;
+  return strength;
+}
 
 std::optional<std::size_t> Model::find_cause(std::size_t cause, Place place) const {
   return find_instance(causes, &CauseInstance::cause, cause, place);

@@ -34,7 +34,13 @@ struct LinkInstance {
   /// those of Finding::spoiled_by whose place has every cylinder at which the cause can show in it.
   /// So one dead plunger of four hides the faults of its own cylinder alone.
   std::vector<std::size_t> spoilers = {};
+  double share = 1;  ///< of the link's strength, see Pack::shown_apart
 };
+
+/// P(exactly level 1, 2, ..) that the numbers tell.
+std::vector<double> values_of(const std::vector<pack::Number>& numbers);
+/// The same of what the instance's cause does to a finding.
+std::vector<double> strength_of(const pack::Finding& finding, const LinkInstance& link);
 
 struct FindingInstance {
   std::size_t finding = 0;  ///< index into pack.findings

@@ -151,6 +151,7 @@ class Builder {
     pack.disturbed = number(node.at("disturbed"));
     if (node.has("fades")) pack.fades = number(node.at("fades"));
     if (node.has("again")) pack.again = number(node.at("again"));
+    if (node.has("shown-apart")) pack.shown_apart = number(node.at("shown-apart"));
     if (node.has("one-of")) {
       for (const Node& list : node.items("one-of")) {
         std::vector<std::string>& features = pack.one_of.emplace_back();
@@ -207,6 +208,7 @@ class Builder {
     finding.spoiled_by = resolve_all(node, "spoiled-by", "cause", ids("causes"));
     finding.cleared_by = resolve_all(node, "cleared-by", "repair", ids("repairs"));
     finding.left_by_running = node.has("left-by-running") && node.flag("left-by-running");
+    finding.against_siblings = node.has("against-siblings") && node.flag("against-siblings");
     if (finding.kind == Kind::inspection) read_inspection(node, finding);
     if (finding.kind == Kind::reading) read_reading(node, finding);
     return finding;

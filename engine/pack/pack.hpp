@@ -102,6 +102,8 @@ struct Finding {
   std::vector<std::size_t> cleared_by;
   /// The running engine leaves what is seen: it tells of the machine as it last ran.
   bool left_by_running = false;
+  /// It tells a cylinder from its siblings: what they all share shows in it by Pack::shown_apart.
+  bool against_siblings = false;
   std::size_t cause = 0;
   std::vector<Outcome> outcomes;
   std::string unit;       ///< of the value
@@ -232,6 +234,9 @@ struct Pack {
   Number fades;      ///< P(a cause ends at a repair that was not meant for it); 0 when not told
   /// P(a repair that failed is new luck when done again), see Attempts; 1 when not told.
   Number again = {1, 1, 1, Basis::judgement, {}, {}};
+  /// Of what a cause that all cylinders share does, the share that shows at one of them more than
+  /// at its siblings; 1 when not told.
+  Number shown_apart = {1, 1, 1, Basis::judgement, {}, {}};
   std::vector<std::vector<std::string>> one_of;  ///< features of which a machine has just one
   std::vector<Cause> causes;
   std::vector<Finding> findings;

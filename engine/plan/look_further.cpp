@@ -5,8 +5,8 @@
 namespace tickover::plan {
 namespace {
 
-/// Minutes that looking further must promise.
-constexpr double kLeastPromise = 0.2;
+/// Share of the price of handing on that looking further must promise.
+constexpr double kLeastPromise = 2e-4;
 /// A point that rests on fewer draws is not looked at: the best of many rough values would be too
 /// good.
 constexpr double kLeastDraws = 30;
@@ -103,7 +103,7 @@ void Lookahead::forget_replies(const std::shared_ptr<Basis>& used) {
 
 void Lookahead::look_further(const Effort& effort) {
   while (points_ < effort.points && effort.go_on()) {
-    double promise = kLeastPromise;
+    double promise = kLeastPromise * workshop_.hand_on_minutes();
     Point* next = nullptr;
     find_open(*root_, 0, 1, next, promise);
     if (!next) return;

@@ -23,8 +23,9 @@ constexpr double kLeastBlamed = 0.01;
 /// Of what a point costs above a cure known for free, the share that being told all might save.
 constexpr double kTold = 0.2;
 constexpr double kLeastPlanMinutes = 0.1;
-/// Minutes by which a course must be cheaper to be worth a look instead of the present one.
-constexpr double kCheaper = 0.1;
+/// Share of the price of handing on by which a course must be cheaper to be worth a look instead of
+/// the present one.
+constexpr double kCheaper = 1e-4;
 /// Of such courses, those that are worked out.
 constexpr std::size_t kCheaperTried = 4;
 
@@ -140,7 +141,8 @@ std::vector<Course> Lookahead::cheaper_courses() const {
   for (std::size_t i = 0; i < repertoire.size(); ++i) {
     const double minutes = repertoire.first_minutes(i, root_->open) +
                            repertoire.later_minutes(i, root_->weights, root_->total);
-    if (minutes < root_->course.minutes - kCheaper && repertoire.fits(i, root_->answered))
+    if (minutes < root_->course.minutes - kCheaper * workshop_.hand_on_minutes() &&
+        repertoire.fits(i, root_->answered))
       cheaper.emplace_back(minutes, i);
   }
   std::sort(cheaper.begin(), cheaper.end());

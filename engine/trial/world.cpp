@@ -8,17 +8,11 @@
 namespace tickover::trial {
 namespace {
 
-std::vector<double> shares(const std::vector<pack::Number>& numbers) {
-  std::vector<double> out;
-  for (const pack::Number& number : numbers) out.push_back(number.value);
-  return out;
-}
-
-/// The level that a draw by `numbers` (levels 1, 2, ..) gives; 0 when none.
-std::size_t drawn_level(const std::vector<pack::Number>& numbers, const Draws& draws,
-                        Purpose purpose, Key key) {
-  const std::size_t picked = draws.pick(shares(numbers), purpose, key);
-  return picked == numbers.size() ? 0 : picked + 1;
+/// The level that a draw by `shares` (of levels 1, 2, ..) gives; 0 when none.
+std::size_t drawn_level(const std::vector<double>& shares, const Draws& draws, Purpose purpose,
+                        Key key) {
+  const std::size_t picked = draws.pick(shares, purpose, key);
+  return picked == shares.size() ? 0 : picked + 1;
 }
 
 /// Repairs up to `epoch` of what `counts` tells of.
@@ -56,12 +50,12 @@ std::size_t World::leak_level(std::size_t finding, std::size_t direction, std::s
     const Key key{finding, direction, e};
     if (draws_.chance(truth_->pack.fades.value, Purpose::fade_leak, key)) return 0;
   }
-  return drawn_level(finding_of(finding).leak, draws_, Purpose::leak, {finding, direction});
+  return drawn_level(values_of(finding_of(finding).leak), draws_, Purpose::leak, {finding, direction});
 }
 
 std::size_t World::link_level(std::size_t finding, std::size_t link) const {
   const LinkInstance& instance = truth_->findings[finding].links[link];
-  return drawn_level(finding_of(finding).links[instance.link].strength, draws_, Purpose::link,
+  return drawn_level(strength_of(finding_of(finding), instance), draws_, Purpose::link,
                      {finding, link});
 }
 

@@ -6,10 +6,10 @@ namespace tickover::vet {
 namespace {
 
 /// P(above level k) for k = 0, 1, ..
-std::vector<double> tails(const std::vector<pack::Number>& exactly) {
+std::vector<double> tails(const std::vector<double>& exactly) {
   std::vector<double> beyond(exactly.size());
   double sum = 0;
-  for (std::size_t i = exactly.size(); i-- > 0;) beyond[i] = sum += exactly[i].value;
+  for (std::size_t i = exactly.size(); i-- > 0;) beyond[i] = sum += exactly[i];
   return beyond;
 }
 
@@ -27,10 +27,10 @@ Answers::Answers(const Model& model, std::size_t instance)
     for (std::size_t way = 0; way < ways.size(); ++way) add_way(way, ways[way]);
     return;
   }
-  leak_ = tails(finding_.leak);
+  leak_ = tails(values_of(finding_.leak));
   spoilers_ = at.spoilers;
   for (const LinkInstance& link : at.links) {
-    producers_.push_back({link.cause, tails(finding_.links[link.link].strength), link.spoilers});
+    producers_.push_back({link.cause, tails(strength_of(finding_, link)), link.spoilers});
     spoilers_.insert(spoilers_.end(), link.spoilers.begin(), link.spoilers.end());
   }
   std::sort(spoilers_.begin(), spoilers_.end());
@@ -49,7 +49,7 @@ void Answers::add_way(std::size_t way, const Way& what) {
     if (known == producers_.end()) {
       known = producers_.insert(known, {link.cause, std::vector<double>(way + 1)});
     }
-    known->beyond[way] = from.strength.front().value;
+    known->beyond[way] = strength_of(finding_, link).front();
   }
 }
 

@@ -58,4 +58,34 @@ TEST_CASE("readings taken again after a repair that cannot move them cost no wid
   CHECK(twice.width == once);
 }
 
+// One carburettor for both cylinders starves both: a pipe that stays colder than the other tells
+// of what that cylinder has for itself.
+TEST_CASE("what all cylinders share hardly shows at one of them more than at its siblings",
+          "[belief][ground]") {
+  const auto strength = [](const std::string& machine, const std::string& cause) {
+    const Diagnosis job = test::diagnose(JobWriter(test::shipped_sheet(machine)));
+    const std::size_t c = test::cause_instance(job.model(), cause);
+    const FindingInstance& cold = test::finding_instance(job.model(), "cold-header@2");
+    for (const LinkInstance& link : cold.links) {
+      if (link.cause == c) return strength_of(job.model().pack.findings[cold.finding], link);
+    }
+    return std::vector<double>{};
+  };
+  const std::vector<double> shared = strength("twin-parallel", "pilot-jet-blocked@1"),
+                            own = strength("twin-v", "pilot-jet-blocked@2");
+  REQUIRE(shared.size() == own.size());
+  const double share = test::shipped_pack().shown_apart.value;
+  CHECK(share < 0.5);
+  for (std::size_t i = 0; i < own.size(); ++i) CHECK(shared[i] == Approx(share * own[i]));
+  CHECK(strength("twin-parallel", "spark-weak@2") == strength("twin-v", "spark-weak@2"));
+
+  const auto chance = [](const std::string& cause) {
+    JobWriter job(test::shipped_sheet("twin-parallel"));
+    job.record("cold-header", "cold", {2}).record("cold-header", "none", {1});
+    const Diagnosis read = test::diagnose(job);
+    return read.infer().present_now[test::cause_instance(read.model(), cause)];
+  };
+  CHECK(chance("spark-weak@2") > chance("pilot-jet-blocked@1"));
+}
+
 }  // namespace tickover::belief_ground_test

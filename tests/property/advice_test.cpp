@@ -264,9 +264,10 @@ TEST_CASE("the results of a check average to the belief before it", "[property][
 // more than its own minutes and the way back to the access there was before. Results too rare to be
 // followed are valued as if nothing was learnt, which keeps within the same limit. What is left is
 // that the repair after a look is charged with its parts as often as it may at most be called for,
-// which does not average out over results, the less the more looks a course has; hence kAtMost.
+// which does not average out over results, the less the more looks a course has, and that a course
+// after a result may be half a per cent dearer for treating like places alike; hence kAtMost.
 TEST_CASE("the value of information is hardly ever negative", "[property][advice]") {
-  constexpr double kAtMost = 0.015;
+  constexpr double kAtMost = 0.02;
   double worst = 0;
   for (const auto& one : jobs()) {
     const Diagnosis& job = one->job;
