@@ -18,6 +18,15 @@ triage::Triage listen(const World& world, const Model& model, const std::string&
 std::vector<std::string> symptoms_in(const World& world, const Model& model,
                                      const std::string& said);
 
+struct Session;
+
+/// Symptoms (triage::Heard) that the rider's words may mean, and of which nothing is recorded, nor
+/// of what else the same words may mean.
+std::vector<triage::Heard> not_recorded(const World& world, const Session& session);
+
+/// The same as a paragraph with a line each; empty where there is none.
+std::string not_recorded_in_words(const World& world, const Session& session);
+
 /// What a note with the rider's words begins with.
 constexpr const char* kRider = "rider: ";
 

@@ -9,10 +9,12 @@
 #include "cli/finishing.hpp"
 #include "cli/instructions.hpp"
 #include "cli/print.hpp"
+#include "cli/rider_words.hpp"
 #include "cli/session.hpp"
 #include "cli/standing.hpp"
 #include "engine/evidence/reading.hpp"
 #include "engine/evidence/something_to_see.hpp"
+#include "engine/foundation/error.hpp"
 #include "engine/foundation/text.hpp"
 #include "engine/foundation/units.hpp"
 #include "engine/trail/describe.hpp"
@@ -155,6 +157,29 @@ std::string old_part_in_words(const Session& session) {
                  0);
 }
 
+/// Of a repair that is recorded at the same place already, with no road test since.
+std::string repeated_in_words(const Session& session) {
+  const std::vector<Entry>& entries = session.journal.entries;
+  const Entry& now = entries.back();
+  if (now.event != Event::repair) return {};
+  const auto meet = [](const auto& a, const auto& b) {
+    return a.empty() || b.empty() ||
+           std::find_first_of(a.begin(), a.end(), b.begin(), b.end()) != a.end();
+  };
+  for (std::size_t i = entries.size() - 1; i-- > 0;) {
+    if (session.journal.struck[i]) continue;
+    if (entries[i].event == Event::verify) return {};
+    if (entries[i].event != Event::repair || entries[i].what != now.what) continue;
+    if (!meet(entries[i].cylinders, now.cylinders)) continue;
+    return wrapped(fmt::format("It is recorded already, by entry {}, and was not tried since. If "
+                               "it was done once: tickover strike {} {} --reason \"recorded "
+                               "twice\"",
+                               entries[i].number, printable(session.path), now.number),
+                   0);
+  }
+  return {};
+}
+
 std::string standing(const Session& session) {
   const Diagnosis& job = *session.diagnosis;
   const Evidence& evidence = job.evidence();
@@ -178,7 +203,8 @@ std::string shown_by(const Session& session) {
   const std::size_t number = session.journal.entries.back().number;
   return verdicts(job, number) + disagreement_in_words(job, number) +
          replaced_in_words(job, number) + restored_in_words(session.journal) +
-         implied_access(session) + appeared_in_words(job) + old_part_in_words(session);
+         implied_access(session) + appeared_in_words(job) + old_part_in_words(session) +
+         repeated_in_words(session);
 }
 
 }  // namespace
@@ -190,6 +216,20 @@ std::string entry_in_words(const Session& session) {
          (by_hand ? cautions_in_words(session.diagnosis->model().pack, cautions_of(session)) : "") +
          shown_by(session);
 }
+
+namespace {
+
+/// The entry stands by now: words that cannot be gone through do not make it a failure.
+void tell_not_recorded(World& world, const Session& session) {
+  try {
+    const std::string more = not_recorded_in_words(world, session);
+    if (!more.empty()) world.out << '\n' << more;
+  } catch (const InputError& error) {
+    world.talk << "The rider's words were not gone through: " << error.what() << '\n';
+  }
+}
+
+}  // namespace
 
 int report_entry(World& world, const Words& words, const Session& session) {
   const Diagnosis& job = *session.diagnosis;
@@ -213,6 +253,10 @@ int report_entry(World& world, const Words& words, const Session& session) {
     return kDone;
   }
   world.out << standing(session);
+  const bool ends = entry.event == Event::finish || job.evidence().verdict == "gone";
+  if (ends && !(entry.event != Event::finish && job.evidence().finished)) {
+    tell_not_recorded(world, session);
+  }
   return kDone;
 }
 

@@ -5,7 +5,7 @@
 
 #include "cli/earlier_words.hpp"
 #include "cli/exit_status.hpp"
-#include "cli/features.hpp"
+#include "cli/new_sheet.hpp"
 #include "cli/opened.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
@@ -18,35 +18,11 @@
 namespace tickover::cli {
 namespace {
 
-/// A sheet may name features that this pack does not ask for, but a slip of the pen is worth a
-/// word.
-void tell_of_unknown_features(World& world, const pack::Pack& pack, const Machine& machine) {
-  std::vector<std::string> known;
-  for (const auto& [name, entries] : features_asked_for(pack)) known.push_back(name);
-  for (const std::string& feature : machine.features) {
-    if (std::find(known.begin(), known.end(), feature) != known.end()) continue;
-    const std::string near = nearest(feature, known);
-    if (near.empty() || near == feature) continue;
-    world.talk << "machine '" << machine.id << "': nothing in the pack asks for the feature '"
-               << feature << "'; nearest: " << near << " (tickover list features)\n";
-  }
-}
-
-/// Of features that shut each other out a sheet names one. Asked of new jobs alone: an old one
-/// keeps its sheet.
-void check_one_of(World& world, const pack::Pack& pack, const Machine& machine) {
-  for (const std::vector<std::string>& features : pack.one_of) {
-    std::vector<std::string> named = features;
-    std::erase_if(named, [&](const std::string& feature) { return !machine.has(feature); });
-    if (named.size() > 1) {
-      throw InputError(InputFault::data, "machine '" + machine.id + "'",
-                       "it cannot be " + join_words(named) + " at once",
-                       "leave the one that it has under \"features\"");
-    }
-    if (!named.empty()) continue;
-    world.talk << "machine '" << machine.id << "': none of the features "
-               << join_words(features, " and ")
-               << " is named; what only such machines have is left out\n";
+/// Asked of sheets that are new: one that came with the job before is kept.
+void look_through_sheet(World& world, const Model& model) {
+  check_new_sheet(model);
+  for (const std::string& doubt : doubts_about_sheet(model)) {
+    world.talk << "machine '" << model.machine.id << "': " << doubt << '\n';
   }
 }
 
@@ -150,8 +126,6 @@ Opened open_job(World& world, const Words& words) {
                      "there is no job before to take risks over from", "it goes with --after JOB");
   }
   const Machine machine = machine_of(world, words, before);
-  tell_of_unknown_features(world, pack, machine);
-  check_one_of(world, pack, machine);
   std::vector<Standing> left;
   Entry entry = entry_from_options(words, Event::open);
   entry.number = 1;
@@ -168,6 +142,7 @@ Opened open_job(World& world, const Words& words) {
   const Journal journal = with_entry({}, entry, path);
   // both refuse before anything is written
   Model model = build_model(pack, machine, entry.opening->risks);
+  if (!before || words.has("machine")) look_through_sheet(world, model);
   std::vector<std::string> symptoms = symptoms_in(world, model, entry.opening->complaint);
   require_new(world, path);
   world.store.create(path, to_line(entry, journal.last_sum));

@@ -8,6 +8,7 @@
 #include "cli/exit_status.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
+#include "cli/rider_words.hpp"
 #include "cli/session.hpp"
 #include "cli/standing.hpp"
 #include "engine/evidence/reading.hpp"
@@ -198,9 +199,16 @@ int run_review(World& world, const Words& words) {
   }
   const Review review = make_review(job, session.journal);
   if (words.has("json")) {
-    print_json(world.out, review_json(job.model(), review));
+    Json out = review_json(job.model(), review);
+    out["not-recorded"] = Json::array();
+    for (const triage::Heard& one : not_recorded(world, session)) {
+      out["not-recorded"].push_back(job.model().pack.findings[one.finding].id);
+    }
+    print_json(world.out, out);
   } else {
     world.out << review_text(job, session.journal, review);
+    const std::string more = not_recorded_in_words(world, session);
+    if (!more.empty()) world.out << '\n' << more;
   }
   return kDone;
 }

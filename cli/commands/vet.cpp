@@ -6,6 +6,7 @@
 #include <ostream>
 
 #include "cli/exit_status.hpp"
+#include "cli/new_sheet.hpp"
 #include "cli/prediction.hpp"
 #include "cli/print.hpp"
 #include "cli/report.hpp"
@@ -34,8 +35,12 @@ std::vector<vet::Remark> about_sheets(const World& world, const pack::Pack& pack
   std::vector<vet::Remark> all;
   for (const std::string& id : ids) {
     try {
-      by_machine.push_back(
-          vet::about_machine(build_model(pack, load_machine_sheet(world, id), {})));
+      const Model model = build_model(pack, load_machine_sheet(world, id), {});
+      check_new_sheet(model);
+      for (const std::string& doubt : doubts_about_sheet(model)) {
+        all.push_back({vet::Severity::warning, "sheet", {model.machine.id}, id, doubt});
+      }
+      by_machine.push_back(vet::about_machine(model));
       fitting.push_back(id);
     } catch (const InputError& error) {
       if (error.fault() != InputFault::data) throw;
@@ -51,7 +56,11 @@ std::vector<vet::Judged> judge(const World& world, const Words& words, const pac
   for (const auto rule : {vet::about_texts, vet::about_cautions, vet::about_dominated}) {
     for (vet::Remark& remark : rule(pack)) all.push_back(std::move(remark));
   }
-  return vet::judged(all, load_exceptions(world, words.text("pack")));
+  std::vector<vet::Judged> judged = vet::judged(all, load_exceptions(world, words.text("pack")));
+  if (words.has("machine")) {  // one sheet does not show what an exception is for
+    std::erase_if(judged, [](const auto& one) { return one.remark.rule == "exception-not-used"; });
+  }
+  return judged;
 }
 
 std::string remark_text(const vet::Judged& one) {

@@ -6,6 +6,7 @@
 
 #include "cli/print.hpp"
 #include "engine/foundation/text.hpp"
+#include "engine/trial/policy.hpp"
 
 namespace tickover::cli {
 namespace {
@@ -38,6 +39,15 @@ std::string work_table(const trial::Summary& summary) {
            fmt::format("{:>10}{:>11}{:>10.2f}{:>8.1f}{:>7.1f}{:>9.2f}{:>8.2f}\n",
                        percent(one.cured_first), percent(one.handed_on), one.needless, one.checks,
                        one.questions, one.repairs, one.verifications);
+  }
+  return out;
+}
+
+std::string meanings(const trial::Summary& summary) {
+  std::string out;
+  for (const PolicySummary& one : summary.policies) {
+    out += labelled("  " + padded(one.name, kNameColumns), trial::policy_named(one.name).meaning,
+                    kNameColumns + 2);
   }
   return out;
 }
@@ -136,7 +146,7 @@ std::vector<std::string> trial_notes(const TrialReport& report) {
 
 std::string trial_text(const TrialReport& report) {
   std::string out = wrapped(trial_title(report), 0) + "\n" + minutes_table(report.summary) + "\n" +
-                    work_table(report.summary);
+                    work_table(report.summary) + "\nWays of working\n" + meanings(report.summary);
   if (report.summary.policies.size() > 1) out += "\nJob by job\n" + against(report.summary);
   for (const std::string& note : trial_notes(report)) out += "\n" + wrapped(note, 0);
   return out;

@@ -7,7 +7,7 @@ namespace tickover::belief {
 namespace {
 
 Finding listed_finding(const pack::Finding& finding, const FindingInstance& instance) {
-  Finding node{values_of(finding.leak), {}, instance.spoilers};
+  Finding node{probabilities_of(finding.leak), {}, instance.spoilers};
   for (const LinkInstance& link : instance.links) {
     node.links.push_back({link.cause, strength_of(finding, link), link.spoilers});
   }
@@ -17,7 +17,7 @@ Finding listed_finding(const pack::Finding& finding, const FindingInstance& inst
 /// A reading moved in one direction: binary, with the links of that direction.
 Finding moved_finding(const pack::Finding& finding, const FindingInstance& instance,
                       pack::Direction direction) {
-  Finding node{values_of(finding.leak), {}};
+  Finding node{probabilities_of(finding.leak), {}};
   for (const LinkInstance& link : instance.links) {
     const pack::Link& from = finding.links[link.link];
     if (from.direction == direction) {

@@ -86,6 +86,10 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
   return best;
 }
 
+bool is_slip(std::string_view word, std::string_view name) {
+  return 4 * edit_distance(word.substr(0, 80), name) <= word.size();
+}
+
 namespace {
 
 constexpr std::size_t kMeantShown = 4;  ///< of names that hold the words typed
@@ -147,8 +151,7 @@ std::vector<std::string> share_words(std::string_view typed,
 /// its words, or share some, else what is nearest at all, else all names where there are few.
 std::string names_meant(std::string_view word, const std::vector<std::string>& candidates) {
   const std::string near = nearest(word, candidates);
-  const bool slip = 4 * edit_distance(word.substr(0, 80), near) <= word.size();
-  if (!near.empty() && slip) return "nearest: " + near;
+  if (!near.empty() && is_slip(word, near)) return "nearest: " + near;
   std::vector<std::string> longer;
   std::copy_if(candidates.begin(), candidates.end(), std::back_inserter(longer),
                [&](const std::string& one) { return is_short_for(word, one); });

@@ -38,6 +38,8 @@ class InputError : public std::runtime_error {
 /// The candidate with the smallest edit distance to `word` (ties: the first), or "" when none is
 /// near: more than half of the longer word's letters would have to change.
 std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
+/// Whoever typed `word` meant `name`: no more than one letter in four is wrong.
+bool is_slip(std::string_view word, std::string_view name);
 
 /// "no check named 'boots-mist'" with the hint "nearest: boot-mist", as one InputError. Names that
 /// hold the words typed count as near ("pilot" and "clean-pilot"), then those that share most of

@@ -176,14 +176,14 @@ std::optional<std::size_t> find_instance(const std::vector<Instance>& instances,
 
 }  // namespace
 
-std::vector<double> values_of(const std::vector<pack::Number>& numbers) {
+std::vector<double> probabilities_of(const std::vector<pack::Number>& numbers) {
   std::vector<double> out;
   for (const pack::Number& number : numbers) out.push_back(number.value);
   return out;
 }
 
 std::vector<double> strength_of(const pack::Finding& finding, const LinkInstance& link) {
-  std::vector<double> strength = values_of(finding.links[link.link].strength);
+  std::vector<double> strength = probabilities_of(finding.links[link.link].strength);
   for (double& one : strength) one *= link.share;
   return strength;
 }

@@ -38,7 +38,7 @@ struct LinkInstance {
 };
 
 /// P(exactly level 1, 2, ..) that the numbers tell.
-std::vector<double> values_of(const std::vector<pack::Number>& numbers);
+std::vector<double> probabilities_of(const std::vector<pack::Number>& numbers);
 /// The same of what the instance's cause does to a finding.
 std::vector<double> strength_of(const pack::Finding& finding, const LinkInstance& link);
 

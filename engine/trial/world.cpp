@@ -50,7 +50,8 @@ std::size_t World::leak_level(std::size_t finding, std::size_t direction, std::s
     const Key key{finding, direction, e};
     if (draws_.chance(truth_->pack.fades.value, Purpose::fade_leak, key)) return 0;
   }
-  return drawn_level(values_of(finding_of(finding).leak), draws_, Purpose::leak, {finding, direction});
+  return drawn_level(probabilities_of(finding_of(finding).leak), draws_, Purpose::leak,
+                     {finding, direction});
 }
 
 std::size_t World::link_level(std::size_t finding, std::size_t link) const {

@@ -27,7 +27,7 @@ Answers::Answers(const Model& model, std::size_t instance)
     for (std::size_t way = 0; way < ways.size(); ++way) add_way(way, ways[way]);
     return;
   }
-  leak_ = tails(values_of(finding_.leak));
+  leak_ = tails(probabilities_of(finding_.leak));
   spoilers_ = at.spoilers;
   for (const LinkInstance& link : at.links) {
     producers_.push_back({link.cause, tails(strength_of(finding_, link)), link.spoilers});

@@ -243,4 +243,48 @@ TEST_CASE("the rider is warned of what is worth it, the next mechanic of all", "
   CHECK_THAT(rider, !Contains("Carburettors out of balance with each other"));
 }
 
+TEST_CASE("what the rider spoke of and nobody recorded is told before the job is closed",
+          "[cli][finish]") {
+  const Cured job;
+  const std::string told = "of which nothing is recorded: ask";
+  CHECK_THAT(job.gone.out, !Contains(told));
+  const auto bench = [](const std::string& more) {
+    const test::Scratch scratch;
+    std::string out;
+    for (const std::string& line :
+         {std::string("open two.job --machine four-inline --complaint 'hangs after a blip, pops "
+                      "when I shut off'"),
+          std::string("record two.job speed-hangs clear"), more,
+          std::string("repair two.job clean-pilot --cyl 1-4"), std::string("verify two.job gone"),
+          std::string("review two.job"), std::string("finish two.job")}) {
+      if (line.empty()) continue;
+      out += test::run_program({test::words_of_line(line), scratch.folder(),
+                                std::string(TICKOVER_SOURCE) + "/knowledge"})
+                 .out;
+    }
+    return out;
+  };
+  const std::string left = bench("");
+  CHECK_THAT(left, Contains(told) && Contains("(overrun-popping), by \"pops when i shut"));
+  std::size_t times = 0;
+  for (std::size_t at = left.find(told); at != std::string::npos; at = left.find(told, at + 1)) {
+    ++times;
+  }
+  CHECK(times == 3);  // verify, review, finish
+  CHECK_THAT(bench("record two.job overrun-popping none"), !Contains(told));
+  CHECK_THAT(bench("record two.job overrun-popping unsure"), !Contains(told));
+}
+
+TEST_CASE("a repair that is recorded twice with no road test between is asked about",
+          "[cli][finish]") {
+  const Cured job;
+  CHECK(job.run("strike bike.job 6 --reason 'not tried yet'").status == 0);
+  const std::string told = "It is recorded already, by entry 5";
+  CHECK_THAT(job.run("repair bike.job clean-pilot --cyl 2").out, !Contains(told));
+  CHECK_THAT(job.run("repair bike.job clean-pilot --cyl 3,4").out, Contains(told));
+  CHECK(job.run("verify bike.job still").status == 1);
+  CHECK_THAT(job.run("repair bike.job clean-pilot --cyl 3").out,
+             !Contains("It is recorded already"));
+}
+
 }  // namespace tickover::cli_finish_test

@@ -78,5 +78,51 @@ TEST_CASE("a sheet names one of the features that shut each other out", "[cli][l
   CHECK_THAT(neither.err, Catch::Contains("none of the features slide and cv is named"));
 }
 
+/// The same with a figure of its own.
+test::ProgramResult opened_with_figure(const std::string& key, const nlohmann::json& figure) {
+  nlohmann::json sheet = test::json_of(test::source_text("knowledge/machines/single.json"));
+  sheet["wanted"][key] = figure;
+  const test::Scratch scratch;
+  scratch.write("own.json", test::text_of(sheet));
+  test::ProgramResult got = test::run_program({{"open", "bike.job", "--machine", "./own.json"},
+                                               scratch.folder(),
+                                               TICKOVER_SOURCE "/knowledge"});
+  CHECK(scratch.files().count("bike.job") == (got.status == 0));
+  const test::ProgramResult vetted = test::run_program(
+      {{"vet", "--machine", "./own.json"}, scratch.folder(), TICKOVER_SOURCE "/knowledge"});
+  CHECK((vetted.status == 0) == (got.status == 0 && got.err.empty()));
+  return got;
+}
+
+TEST_CASE("a sheet whose figures cannot be meant so opens no job", "[cli][list]") {
+  const auto refused = [](const std::string& key, const nlohmann::json& figure) {
+    const test::ProgramResult got = opened_with_figure(key, figure);
+    CHECK(got.status == 65);
+    CHECK_THAT(got.err, Catch::Contains("/wanted/" + key));
+    return got.err;
+  };
+  CHECK_THAT(refused("compression", {{"value", 12}, {"tolerance", 1.5}, {"unit", "kPa"}}),
+             Catch::Contains("12 kPa is beyond what can be: 50 to 2500 kPa") &&
+                 Catch::Contains("did you mean 12 bar?"));
+  CHECK_THAT(refused("float-height", {{"value", 17}, {"tolerance", 1}, {"unit", "inch"}}),
+             Catch::Contains("did you mean 17 mm?"));
+  CHECK_THAT(refused("float-height", {{"value", 17}, {"tolerance", 17}, {"unit", "mm"}}),
+             Catch::Contains("its tolerance is as large as the value itself"));
+  const test::ProgramResult slip =
+      opened_with_figure("float-heigth", {{"value", 17}, {"tolerance", 1}, {"unit", "mm"}});
+  CHECK(slip.status == 0);
+  CHECK_THAT(slip.err, Catch::Contains("nearest: float-height"));
+  const test::ProgramResult own =
+      opened_with_figure("chain-slack", {{"value", 30}, {"tolerance", 5}, {"unit", "mm"}});
+  CHECK(own.status == 0);
+  CHECK(own.err.empty());
+}
+
+TEST_CASE("a feature that nothing asks for is told", "[cli][list]") {
+  const test::ProgramResult got = opened_with({"slide", "side-car"});
+  CHECK(got.status == 0);
+  CHECK_THAT(got.err, Catch::Contains("nothing in the pack asks for the feature 'side-car'"));
+}
+
 }  // namespace
 }  // namespace tickover::cli_list_test

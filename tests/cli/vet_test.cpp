@@ -137,4 +137,10 @@ TEST_CASE("a prediction names every symptom, in text and as data", "[cli][vet]")
   CHECK(shipped("vet --risk old-rubber").status == 2);
 }
 
+TEST_CASE("one sheet alone leaves no exception without its use", "[cli][vet]") {
+  const ProgramResult one = shipped("vet --machine twin-parallel");
+  CHECK(one.status == 0);
+  CHECK(one.out.find("exception-not-used") == std::string::npos);
+}
+
 }  // namespace tickover::cli_vet_test

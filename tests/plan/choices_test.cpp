@@ -367,4 +367,33 @@ TEST_CASE("what tells most for its time comes first, and nothing that tells noth
   CHECK(plan::most_telling(advice, 2).size() == 2);
 }
 
+TEST_CASE("a check tells most of what it looks for, not of what others then explain",
+          "[plan][choices]") {
+  test::JobWriter writer(test::shipped_sheet("six-inline"));
+  writer.record("steady-surge", "clear").record("speed-hangs", "clear");
+  writer.record("vacuum-compare", "30 kPa", {1}).record("vacuum-compare", "26 kPa", {5});
+  for (const std::size_t c : {2U, 3U, 4U, 6U}) writer.record("vacuum-compare", "30 kPa", {c});
+  const Diagnosis job = test::diagnose(writer);
+  plan::Effort effort;
+  const auto drained = pack::find(job.model().pack.checks, std::string("bowl-drain"));
+  REQUIRE(drained);
+  effort.asked_about = [&](const Proposal& one) {
+    return one.kind == plan::ActionKind::check && one.index == *drained;
+  };
+  for (const Proposal& one : job.advise({}, 1, effort).proposals) {
+    if (!effort.asked_about(one)) continue;
+    REQUIRE_FALSE(one.decides.empty());
+    const FindingInstance& seen = job.model().findings[*job.model().find_finding(
+        job.model().pack.checks[*drained].finding, one.places.front())];
+    const auto linked = [&](std::size_t cause) {
+      return std::any_of(seen.links.begin(), seen.links.end(),
+                         [&](const LinkInstance& link) { return link.cause == cause; });
+    };
+    const std::size_t first = one.decides.front();
+    CHECK((linked(first) || seen.cause == first ||
+           job.model().causes[first].place != one.places.front()));
+    CHECK(job.model().pack.causes[job.model().causes[first].cause].id != "intake-rubber-cracked");
+  }
+}
+
 }  // namespace tickover::plan_choices_test

@@ -285,4 +285,20 @@ TEST_CASE("stems bring forms of a word together and keep others apart", "[triage
   CHECK_FALSE(same("hang", "hand"));
 }
 
+TEST_CASE("an engine that stops is no symptom that has stopped", "[triage]") {
+  for (const std::string text :
+       {"it surges, stops after a while", "pops on the over-run, stops when warm",
+        "runs out of petrol, stops, and after five minutes rest it starts again"}) {
+    CAPTURE(text);
+    CHECK(ids(heard(text), Standing::denied).empty());
+    CHECK_FALSE(ids(heard(text), Standing::said).empty());
+  }
+  check_heard("goes again after a rest", "fades-under-load");
+  check_heard("starves for fuel", "fades-under-load");
+  check_heard("starts only with choke", "idles-only-propped");
+  check_heard("dies when choke is shut", "better-with-choke");
+  check_heard("it runs on two pots", "cold-header");
+  check_heard("bogs at mid throttle", "weak-mid-throttle");
+}
+
 }  // namespace tickover::triage_triage_test

@@ -1,0 +1,24 @@
+/// @file
+/// Figures of a machine's sheet that cannot be meant so.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/machine/model.hpp"
+
+namespace tickover {
+
+/// One that is beyond what its reading can be in order, whose tolerance reaches its own value, or
+/// that looks like a slip of the pen for another.
+struct OddFigure {
+  std::string figure;   ///< its key under "wanted"
+  std::string what;     ///< "12 kPa is beyond what can be: 200 to 2000 kPa"
+  std::string hint;     ///< "did you mean 12 bar?"; may be empty
+  bool unused = false;  ///< no reading of the pack is judged by it
+};
+
+/// In the order of their keys.
+std::vector<OddFigure> odd_figures(const Model& model);
+
+}  // namespace tickover
