@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <charconv>
 #include <ostream>
+#include <regex>
 
 #include "cli/exit_status.hpp"
 #include "cli/known_pack.hpp"
@@ -191,7 +192,20 @@ std::vector<Option> with_entry_options(std::vector<Option> own) {
   return own;
 }
 
+namespace {
+
+/// Of "1h30", "1:30" or "1 h 30 min"; none for anything else.
+std::optional<double> hours_and_minutes(const std::string& text) {
+  static const std::regex form("\\s*([0-9]{1,3})\\s*(h|:)\\s*([0-5]?[0-9])\\s*(min|m)?\\s*");
+  std::smatch found;
+  if (!std::regex_match(text, found, form)) return std::nullopt;
+  return 60 * std::stod(found[1]) + std::stod(found[3]);
+}
+
+}  // namespace
+
 double parse_minutes(const std::string& option, const std::string& text) try {
+  if (const std::optional<double> both = hours_and_minutes(text)) return *both;
   const double minutes = in_unit(parse_quantity_of(Dimension::time, text, "min"), "min");
   if (minutes >= 0 && minutes <= 100000) return minutes;
   throw InputError(InputFault::usage, "", shortest(minutes) + " cannot be",

@@ -291,6 +291,7 @@ class Builder {
     repair.cautions = cautions(node);
     repair.needs = node.texts("needs");
     repair.minutes = read_work(node.at("minutes"));
+    if (node.has("siblings")) repair.siblings = node.text("siblings");
     if (node.has("parts-minutes")) repair.parts_minutes = node.number("parts-minutes");
     repair.open = resolve_all(node, "open", "access layer", ids("layers"));
     repair.running = node.has("running") && node.flag("running");

@@ -177,6 +177,8 @@ struct Repair {
   double parts_minutes = 0;  ///< what parts at one place count as where the shop lacks a price
   std::vector<std::size_t> open;
   bool running = false;  ///< the engine runs for it
+  std::string
+      siblings;  ///< what the rider is told of the places where it was not done; may be empty
 };
 
 /// Something to take off before what lies behind it can be reached.

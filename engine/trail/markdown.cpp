@@ -50,8 +50,8 @@ class Sheet {
     return "# " + word("rider-title") + "\n\n" + escaped(job_.model().machine.name) + "\n\n" +
            heading("rider-told") + said() + heading("rider-was") + or_else(was, "rider-unknown") +
            heading("rider-done") + or_else(repairs(false), "nothing-repaired") +
-           heading("rider-now") + verdict_line() + heading("watch") + or_else(watch, nothing) +
-           parts() + "*" + escaped(job_.model().pack.defers_to) + "*\n";
+           heading("rider-now") + verdict_line() + closing_remark() + heading("watch") +
+           or_else(watch, nothing) + parts() + "*" + escaped(job_.model().pack.defers_to) + "*\n";
   }
 
  private:
@@ -82,6 +82,11 @@ class Sheet {
   }
 
   std::string verdict_line() const { return escaped(text_.road_test(job_.evidence())) + "\n\n"; }
+
+  std::string closing_remark() const {
+    const std::string remark = text_.closing_remark(journal_);
+    return remark.empty() ? "" : escaped(remark) + "\n\n";
+  }
 
   /// The catalogue may hold markup; what is put into its texts may not.
   std::string word(const std::string& key, std::vector<std::string> slots = {}) const {

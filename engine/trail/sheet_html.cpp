@@ -47,7 +47,7 @@ class Page {
                     section("rider-was", list_of(escaped(text_.found_for_rider(trail_)),
                                                  word("rider-unknown"))) +
                     section("rider-done", list_of(repairs(false), word("nothing-repaired"))) +
-                    section("rider-now", element("p", verdict_text())) +
+                    section("rider-now", element("p", verdict_text()) + closing_remark()) +
                     section("watch",
                             list_of(escaped(text_.watch(trail_)),
                                     word(job_.evidence().verdict == "gone" ? "rider-watch-nothing"
@@ -125,6 +125,10 @@ class Page {
 
   std::string share(double p) const { return html_text(text_.share(p)); }
 
+  std::string closing_remark() const {
+    const std::string remark = text_.closing_remark(source_.journal);
+    return remark.empty() ? "" : element("p", html_text(remark));
+  }
   std::string verdict_text() const { return html_text(text_.road_test(job_.evidence())); }
 
   std::string correction() const {

@@ -59,6 +59,9 @@ Texts SheetText::watch(const Trail& trail) const {
         word("left-beyond", {finding(value.seen.finding),
                              format_quantity({*value.seen.reading, dimension_of(unit)}, unit, 4)}));
   }
+  for (const std::size_t repair : trail.siblings_left) {
+    names.push_back(model_.pack.repairs[repair].siblings);
+  }
   return names;
 }
 
@@ -108,8 +111,17 @@ Texts SheetText::earlier(const Journal& journal) const {
 
 std::string SheetText::road_test(const Evidence& evidence) const {
   if (evidence.verdict) return word("verdict-" + *evidence.verdict);
+  if (evidence.repairs.empty())
+    return word(evidence.finished ? "verdict-as-it-came" : "verdict-nothing-done");
   if (!evidence.gone_before) return word("verdict-none");
   return word("verdict-gone-before", {std::to_string(*evidence.gone_before)});
+}
+
+std::string SheetText::closing_remark(const Journal& journal) const {
+  for (const Entry* entry : journal.valid()) {
+    if (entry->event == Event::finish) return entry->note;
+  }
+  return {};
 }
 
 std::string SheetText::state(const BenchValue& value) const {

@@ -40,6 +40,8 @@ class SheetText {
   std::string entry(const Entry& entry) const;
   /// What was repaired and where, with the remark.
   std::string repair(const Entry& entry) const;
+  /// What was remarked when the job was closed; may be empty.
+  std::string closing_remark(const Journal& journal) const;
   /// The cautions of what was repaired and of the road test, gravest first: signal word and text.
   std::vector<std::pair<std::string, std::string>> cautions(const Journal& journal) const;
   /// The job before, where the machine came back: a line each.

@@ -60,6 +60,7 @@ class TrailMaker {
     add_bench();
     trail_.left_beyond = left_beyond(job_);
     trail_.left_bad = left_bad(job_);
+    add_siblings_left();
     return std::move(trail_);
   }
 
@@ -81,6 +82,31 @@ class TrailMaker {
       }
     }
     trail_.steps.push_back(std::move(step));
+  }
+
+  void add_siblings_left() {
+    const Model& model = job_.model();
+    for (std::size_t r = 0; r < model.pack.repairs.size(); ++r) {
+      const pack::Repair& repair = model.pack.repairs[r];
+      if (repair.siblings.empty() || !was_done(repair.id)) continue;
+      bool some = false, all = true;
+      for (std::size_t c = 0; c < model.causes.size(); ++c) {
+        if (model.causes[c].cause != repair.removes.front().cause) continue;
+        if (repaired(job_.evidence(), c)) {
+          some = true;
+        } else {
+          all = false;
+        }
+      }
+      if (some && !all) trail_.siblings_left.push_back(r);
+    }
+  }
+
+  bool was_done(const std::string& repair) const {
+    const std::vector<const Entry*> entries = journal_.valid();
+    return std::any_of(entries.begin(), entries.end(), [&](const Entry* entry) {
+      return entry->event == Event::repair && entry->what == repair;
+    });
   }
 
   void add_replaced(TrailStep& step) const {

@@ -287,4 +287,49 @@ TEST_CASE("a repair that is recorded twice with no road test between is asked ab
              !Contains("It is recorded already"));
 }
 
+TEST_CASE("the rider is told of parts as old as the one that was renewed", "[cli][finish]") {
+  const Cured job;
+  const std::string told = "The other intake rubbers are as old";
+  CHECK_THAT(job.sheet("--for rider"), !Contains(told));
+  CHECK(job.run("repair bike.job renew-intake-rubber --cyl 2").status == 0);
+  CHECK_THAT(job.sheet("--for rider"), Contains(told));
+  CHECK_THAT(job.sheet("--for rider --html -"), Contains(told));
+  CHECK(job.run("repair bike.job renew-intake-rubber --cyl 1,3,4").status == 0);
+  CHECK_THAT(job.sheet("--for rider"), !Contains(told));
+}
+
+TEST_CASE("a machine that is handed on leaves as it came, with the mechanic's word",
+          "[cli][finish]") {
+  const test::Scratch scratch;
+  const auto run = [&](const std::string& line) {
+    return test::run_program(
+        {test::words_of_line(line), scratch.folder(), std::string(TICKOVER_SOURCE) + "/knowledge"});
+  };
+  CHECK(run("open bike.job --machine single --complaint 'it hangs'").status == 0);
+  CHECK(run("record bike.job speed-hangs clear").status == 0);
+  CHECK_THAT(run("sheet bike.job --for rider").out, Contains("Nothing was repaired yet."));
+  CHECK(run("finish bike.job --note 'goes to an engine shop: compression'").status == 0);
+  for (const std::string form : {"", " --html -"}) {
+    CHECK_THAT(run("sheet bike.job --for rider" + form).out,
+               Contains("The machine leaves as it came: nothing was repaired.") &&
+                   Contains("goes to an engine shop: compression") &&
+                   !Contains("not yet run to prove"));
+  }
+}
+
+TEST_CASE("hours and minutes can be typed together", "[cli][record]") {
+  const Cured job;
+  for (const std::string time : {"1h30", "'1 h 30 min'", "1:30", "90"}) {
+    CHECK(job.run("note bike.job waited --minutes " + time).status == 0);
+  }
+  const auto steps = job.run("sheet bike.job --csv -").out;
+  std::size_t ninety = 0;
+  for (std::size_t at = steps.find("\"90\""); at != std::string::npos;
+       at = steps.find("\"90\"", at + 1)) {
+    ++ninety;
+  }
+  CHECK(ninety == 4);
+  CHECK(job.run("note bike.job waited --minutes 1h75").status == 2);
+}
+
 }  // namespace tickover::cli_finish_test

@@ -67,7 +67,7 @@ TEST_CASE("the sheet begins with complaint, cause and correction", "[trail][mark
         std::vector<std::string>{"# Job sheet", "## Complaint", "## Cause", "## Correction",
                                  "## Machine", "## Readings, as found and as left",
                                  "## What was done and seen, step by step",
-                                 "## Ruled out, and by what", "## What remains uncertain",
+                                 "## Ruled out as found, and by what", "## What remains uncertain",
                                  "## Cautions", "## Parts these repairs call for, and time"});
 }
 
