@@ -177,7 +177,7 @@ class Comparison {
         headline(model(), other), minutes_in_words(other.minutes()),
         minutes_in_words(begin_minutes(first)), headline(model(), begun(first)),
         price_in_words(shop_, std::abs(more)), more < 0 ? "less" : "more",
-        told.besides ? ", that after it" : "");
+        told.besides ? ", what comes first done after it" : "");
     if (more < 0) {
       return text +
              " Priced in full it is the better one: the order is made from estimates, of which "

@@ -22,7 +22,7 @@ std::vector<std::string> named(const Model& model, std::vector<std::string> feat
 
 void check_new_sheet(const Model& model) {
   for (const OddFigure& odd : odd_figures(model)) {
-    if (odd.unused) continue;
+    if (odd.doubt) continue;
     throw InputError(InputFault::data, name_of_sheet(model) + ", /wanted/" + odd.figure, odd.what,
                      odd.hint.empty() ? "look again at the value and at its unit" : odd.hint);
   }
@@ -49,7 +49,7 @@ std::vector<std::string> doubts_about_sheet(const Model& model) {
                      (near.empty() ? "" : "; nearest: " + near) + " (tickover list features)");
   }
   for (const OddFigure& odd : odd_figures(model)) {
-    if (odd.unused) doubts.push_back(odd.what + (odd.hint.empty() ? "" : "; " + odd.hint));
+    if (odd.doubt) doubts.push_back(odd.what + (odd.hint.empty() ? "" : "; " + odd.hint));
   }
   for (const std::vector<std::string>& features : model.pack.one_of) {
     if (!named(model, features).empty()) continue;

@@ -63,14 +63,20 @@ std::string why(const Diagnosis& job, const plan::Shop& shop, const plan::Advice
                 const plan::Proposal& proposal) {
   const Model& model = job.model();
   if (proposal.kind == plan::ActionKind::course) {
+    const bool cheaper_after = std::any_of(
+        advice.proposals.begin(), advice.proposals.end(), [&](const plan::Proposal& one) {
+          return one.expected_minutes < proposal.expected_minutes;
+        });
     return fmt::format(
-        "{} the complaint is gone {}; no single further check would spare more time than it takes.",
+        "{} the complaint is gone {}; {}.",
         begins_longer(proposal)
             ? fmt::format("It comes first in the plan below. After the {} of its first part, road "
                           "test included,",
                           minutes_in_words(proposal.minutes()))
             : "After this",
-        odds_in_words(proposal.cured));
+        odds_in_words(proposal.cured),
+        cheaper_after ? "what could be asked first would change nothing of it"
+                      : "no single further check would spare more time than it takes");
   }
   if (proposal.kind == plan::ActionKind::verify) {
     return fmt::format("What was repaired ends the complaint {}; running it is the cheapest proof.",

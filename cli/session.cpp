@@ -186,7 +186,7 @@ Option cylinders_option() {
 std::vector<Option> with_entry_options(std::vector<Option> own) {
   own.push_back({.name = "by", .help = "who did it", .placeholder = "NAME"});
   own.push_back({.name = "minutes",
-                 .help = "how long it took: 20, in minutes, or with a unit: 1.5h",
+                 .help = "how long it took: 20, in minutes, or with a unit: 1.5h, 1h30",
                  .placeholder = "TIME"});
   own.push_back({.name = "note", .help = "a remark, kept with the entry", .placeholder = "TEXT"});
   return own;
@@ -196,7 +196,7 @@ namespace {
 
 /// Of "1h30", "1:30" or "1 h 30 min"; none for anything else.
 std::optional<double> hours_and_minutes(const std::string& text) {
-  static const std::regex form("\\s*([0-9]{1,3})\\s*(h|:)\\s*([0-5]?[0-9])\\s*(min|m)?\\s*");
+  static const std::regex form("\\s*([0-9]{1,3})\\s*(h|:)\\s*([0-5][0-9])\\s*(min|m)?\\s*");
   std::smatch found;
   if (!std::regex_match(text, found, form)) return std::nullopt;
   return 60 * std::stod(found[1]) + std::stod(found[3]);

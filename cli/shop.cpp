@@ -232,7 +232,7 @@ std::vector<Option> shop_options() {
            .help = "the engine cannot be run for a check: indoors, or it does not start",
            .kind = Kind::flag},
           {.name = "left",
-           .help = "time left today: 40, in minutes, or with a unit: 1.5h",
+           .help = "time left today: 40, in minutes, or with a unit: 1.5h, 1h30",
            .placeholder = "TIME"}};
 }
 

@@ -157,25 +157,36 @@ std::string old_part_in_words(const Session& session) {
                  0);
 }
 
-/// Of a repair that is recorded at the same place already, with no road test since.
+/// The cylinders of a repair, all of them where none is named.
+std::set<std::size_t> cylinders_of(const Model& model, const Entry& repair) {
+  std::set<std::size_t> all(repair.cylinders.begin(), repair.cylinders.end());
+  for (std::size_t c = 1; repair.cylinders.empty() && c <= model.machine.cylinders.size(); ++c) {
+    all.insert(c);
+  }
+  return all;
+}
+
+/// Of a repair that is recorded at some of its places already, with no road test since.
 std::string repeated_in_words(const Session& session) {
   const std::vector<Entry>& entries = session.journal.entries;
   const Entry& now = entries.back();
   if (now.event != Event::repair) return {};
-  const auto meet = [](const auto& a, const auto& b) {
-    return a.empty() || b.empty() ||
-           std::find_first_of(a.begin(), a.end(), b.begin(), b.end()) != a.end();
-  };
+  const std::set<std::size_t> is = cylinders_of(session.diagnosis->model(), now);
   for (std::size_t i = entries.size() - 1; i-- > 0;) {
     if (session.journal.struck[i]) continue;
     if (entries[i].event == Event::verify) return {};
     if (entries[i].event != Event::repair || entries[i].what != now.what) continue;
-    if (!meet(entries[i].cylinders, now.cylinders)) continue;
-    return wrapped(fmt::format("It is recorded already, by entry {}, and was not tried since. If "
-                               "it was done once: tickover strike {} {} --reason \"recorded "
-                               "twice\"",
-                               entries[i].number, printable(session.path), now.number),
-                   0);
+    const std::set<std::size_t> was = cylinders_of(session.diagnosis->model(), entries[i]);
+    if (std::none_of(is.begin(), is.end(), [&](std::size_t c) { return was.count(c) > 0; }))
+      continue;
+    const bool all = std::includes(was.begin(), was.end(), is.begin(), is.end());
+    return wrapped(
+        fmt::format("{} recorded already, by entry {}, and was not tried since. If it "
+                    "was done once: tickover strike {} {} --reason \"recorded "
+                    "twice\"{}",
+                    all ? "It is" : "A part of it is", entries[i].number, printable(session.path),
+                    now.number, all ? "" : ", and record it for the other cylinders alone"),
+        0);
   }
   return {};
 }
@@ -253,10 +264,9 @@ int report_entry(World& world, const Words& words, const Session& session) {
     return kDone;
   }
   world.out << standing(session);
-  const bool ends = entry.event == Event::finish || job.evidence().verdict == "gone";
-  if (ends && !(entry.event != Event::finish && job.evidence().finished)) {
-    tell_not_recorded(world, session);
-  }
+  const bool ends = entry.event == Event::finish ||
+                    (entry.event == Event::verify && job.evidence().verdict == "gone");
+  if (ends) tell_not_recorded(world, session);
   return kDone;
 }
 

@@ -44,7 +44,8 @@ std::vector<vet::Remark> about_sheets(const World& world, const pack::Pack& pack
       fitting.push_back(id);
     } catch (const InputError& error) {
       if (error.fault() != InputFault::data) throw;
-      all.push_back({vet::Severity::error, "sheet", {id}, error.place(), error.rule()});
+      const std::string hint = error.hint().empty() ? "" : "; " + error.hint();
+      all.push_back({vet::Severity::error, "sheet", {id}, error.place(), error.rule() + hint});
     }
   }
   for (vet::Remark& remark : vet::merged(by_machine, fitting)) all.push_back(std::move(remark));

@@ -13,6 +13,7 @@
 #include "cli/rider_words.hpp"
 #include "cli/shop.hpp"
 #include "cli/sitting/named.hpp"
+#include "cli/sitting/prompt_words.hpp"
 #include "cli/sitting/screens.hpp"
 #include "cli/standing.hpp"
 #include "engine/evidence/answers.hpp"
@@ -26,44 +27,6 @@ using Texts = std::vector<std::string>;
 constexpr std::size_t kStillShown = 3;
 constexpr double kLeastStanding = 0.02;
 constexpr std::size_t kShortestWords = 4;
-
-struct Help {
-  std::string word, text;
-};
-
-/// What can be typed at every prompt.
-const std::vector<Help>& help() {
-  static const std::vector<Help> all = {
-      {"back",
-       "take back the last thing done in this sitting (an entry is struck out, not erased)"},
-      {"skip", "leave this out in this sitting; a check that cannot be done here"},
-      {"unsure", "looked, and cannot say: that is recorded too"},
-      {"why",
-       "why this now, what each result would mean, what speaks for the leading cause; or "
-       "why CAUSE"},
-      {"causes", "what it may be, alone and together"},
-      {"bench", "readings wanted and taken"},
-      {"strip", "strip LAYER: record what was opened; strip alone lists the layers"},
-      {"refit", "refit LAYER: record what was closed; refit alone closes everything"},
-      {"note", "note TEXT: keep a remark"},
-      {"other", "do something else; or other ID, or words of its name"},
-      {"verify", "it is closed up and runs: say how the road test went"},
-      {"finish", "close the job"},
-      {"again", "tell this step once more, cautions first"},
-      {"quit", "leave; 'tickover work' goes on at the same place"},
-      {"help", "this list"}};
-  return all;
-}
-
-std::string help_in_words() {
-  std::string out = wrapped(
-      "An answer is a number of the list, its word or the beginning of it, or a value with "
-      "its unit. A cylinder may follow it (clear 2), or all; then --minutes 12 or --note "
-      "\"text\". Nothing is recorded before Enter. At any prompt:",
-      0);
-  for (const Help& one : help()) out += labelled("  " + one.word, one.text, 10);
-  return out;
-}
 
 /// Tells tasks apart: the same check at the next place is the same task.
 std::string key_of(const Task& task) {
@@ -80,12 +43,6 @@ std::string rest_of(const std::string& line) {
 }
 
 }  // namespace
-
-Texts words_at_every_prompt() {
-  Texts words;
-  for (const Help& one : help()) words.push_back(one.word);
-  return words;
-}
 
 Guide::Guide(World& world, const Words& words)
     : world_(world), path_(words.required("job")), session_(read_job(world, path_)) {
@@ -176,7 +133,7 @@ bool Guide::take_word(const Texts& typed, const std::string& line) {
   if (word == "quit")
     leaving_ = true;
   else if (word == "help")
-    world_.out << help_in_words();
+    world_.out << help_at_prompt();
   else if (word == "again")
     told_.clear();
   else if (word == "back")
@@ -230,7 +187,7 @@ void Guide::answer(Texts typed, const std::string& line) {
   if (last) sitting_.chosen.clear();
   const std::optional<TaskKind> asked = std::exchange(sitting_.asked, std::nullopt);
   try {
-    record(std::move(command_line));
+    record(std::move(command_line), last ? planned_minutes() : 0);
   } catch (const InputError&) {
     sitting_.chosen = chosen;
     sitting_.asked = asked;
@@ -239,14 +196,32 @@ void Guide::answer(Texts typed, const std::string& line) {
   if (plan_.task.what != sitting_.chosen && !last) sitting_.chosen.clear();  // told at all places
 }
 
+/// Of the task at hand, all its places.
+double Guide::planned_minutes() const {
+  if (!plan_.advice || !plan_.task.proposal) return 0;
+  const Diagnosis& job = *session_.diagnosis;
+  return plan::minutes_to_begin(job.workshop(), job.evidence().open_layers,
+                                plan_.advice->proposals[*plan_.task.proposal]);
+}
+
+/// Of the time left today, where that is limited.
+void Guide::spend(double minutes) {
+  std::optional<double>& left = sitting_.shop.constraints.minutes;
+  if (!left || minutes == 0) return;
+  *left = std::max(*left - minutes, 0.0);
+  world_.out << "Left today: about " << minutes_in_words(*left) << ".\n";
+}
+
 /// By the command's own parser and checks.
-void Guide::record(Texts command_line) {
+void Guide::record(Texts command_line, double planned) {
   const Command& command = command_named(command_line.front());
   command_line.erase(command_line.begin());
   const Words words = parse(command, command_line);
   session_ = add_entry(world_, words, command.entry(words));
   world_.out << entry_in_words(session_);
-  done_.push_back({session_.journal.entries.size(), ""});
+  const double minutes = session_.journal.entries.back().minutes.value_or(planned);
+  done_.push_back({session_.journal.entries.size(), "", minutes});
+  spend(minutes);
   plan();
 }
 
@@ -273,6 +248,7 @@ void Guide::back() {
     world_.out << "No longer skipped: " << last.skipped << "\n";
     return plan();
   }
+  spend(-last.minutes);
   record({"strike", path_, std::to_string(last.entry), "--reason", "taken back at once"});
   done_.pop_back();  // a strike is not taken back in its turn
 }
@@ -284,7 +260,7 @@ void Guide::skip() {
     return;
   }
   sitting_.shop.constraints.without.push_back(task.what);
-  done_.push_back({0, task.what});
+  done_.push_back({0, task.what, 0});
   sitting_.chosen.clear();
   world_.out << "Skipped in this sitting: " << task.what << "\n";
   plan();

@@ -10,9 +10,6 @@
 
 namespace tickover::cli {
 
-/// "back", "skip" ...: no answer of a pack may be one of them.
-std::vector<std::string> words_at_every_prompt();
-
 /// One sitting at a job. Everything recorded goes through the same commands as typed on a command
 /// line, and everything advised comes from the same planner.
 class Guide {
@@ -27,6 +24,7 @@ class Guide {
   struct Done {
     std::size_t entry = 0;
     std::string skipped;
+    double minutes = 0;  ///< that it took off what is left today
   };
 
   void plan();
@@ -39,7 +37,9 @@ class Guide {
   bool closes_now(const std::vector<std::string>& typed) const;
   bool take_word(const std::vector<std::string>& typed, const std::string& line);
   void answer(std::vector<std::string> typed, const std::string& line);
-  void record(std::vector<std::string> command_line);
+  void record(std::vector<std::string> command_line, double planned = 0);
+  double planned_minutes() const;
+  void spend(double minutes);
 
   void back();
   void skip();

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "cli/choices.hpp"
 #include "cli/finishing.hpp"
 #include "cli/instructions.hpp"
 #include "cli/print.hpp"
@@ -228,6 +229,10 @@ std::string task_in_words(const Session& session, const Plan& plan) {
             "Nothing else is worth its time until this is here: " + join_words(plan.task.to_order) +
                 ". 'quit' leaves the job open; 'tickover work' goes on with it then.",
             0);
+      }
+      if (plan.advice && plan.advice->proposals.empty() && !plan.advice->too_long.empty()) {
+        return nothing_fits_in_words(job, *plan.advice, *plan.shop.constraints.minutes) +
+               "'quit' leaves the job open; 'tickover work' goes on with it.\n";
       }
       return wrapped("No check or repair on the list is worth its time against handing the job on.",
                      0);

@@ -20,28 +20,29 @@ std::string number_of(const Wanted& wanted) {
   return fmt::format("{:.6g}", in_unit(wanted.value, wanted.unit));
 }
 
+std::string unit_after(const std::string& unit) { return unit == "1" ? "" : " " + unit; }
+
 std::optional<OddFigure> oddity(const std::string& key, const Wanted& wanted,
                                 const pack::Finding& reading) {
-  const double least =
-      reading.plausible_low == 0 ? kLeastShare * reading.plausible_high : reading.plausible_low;
-  const double low = quantity_in(least, reading.unit).si,
-               high = quantity_in(reading.plausible_high, reading.unit).si;
-  const auto fits = [&](double value) { return value >= low && value <= high; };
-  const auto likely = [&](double value) { return value >= 0.1 * high && value <= 0.7 * high; };
-  const std::string unit = wanted.unit == "1" ? "" : " " + wanted.unit;
-  const std::string value = number_of(wanted) + unit;
-  if (!fits(wanted.value.si)) {
+  const double low = quantity_in(reading.plausible_low, reading.unit).si,
+               high = quantity_in(reading.plausible_high, reading.unit).si, value = wanted.value.si;
+  const std::string told = number_of(wanted) + unit_after(wanted.unit);
+  const auto likely = [&](double one) { return one >= 0.1 * high && one <= 0.7 * high; };
+  const std::string meant = probable_slip(number_of(wanted), wanted.unit, likely);
+  if (value < low || value > high) {
     return OddFigure{
         key,
-        fmt::format("{} is beyond what can be: {:g} to {:g}{}", value, least,
-                    reading.plausible_high, reading.unit == "1" ? "" : " " + reading.unit),
-        probable_slip(number_of(wanted), wanted.unit, likely)};
+        fmt::format("{} is beyond what can be: {:g} to {:g}{}", told, reading.plausible_low,
+                    reading.plausible_high, unit_after(reading.unit)),
+        meant};
   }
-  if (wanted.tolerance >= wanted.value.si && wanted.value.si > 0) {
-    return OddFigure{key, "its tolerance is as large as the value itself, " + value,
-                     "the tolerance is how far off is still in order"};
+  if (low < 0) return std::nullopt;  // on either side of nothing, small and wide is as good
+  if (value < kLeastShare * high && wanted.tolerance > value) {
+    return OddFigure{key, told + " is next to nothing for '" + key + "'", meant, true};
   }
-  return std::nullopt;
+  if (wanted.tolerance <= value) return std::nullopt;
+  return OddFigure{key, "the tolerance of '" + key + "' is larger than its value, " + told,
+                   "it is how far off is still in order", true};
 }
 
 }  // namespace

@@ -9,13 +9,13 @@
 
 namespace tickover {
 
-/// One that is beyond what its reading can be in order, whose tolerance reaches its own value, or
-/// that looks like a slip of the pen for another.
+/// One that is beyond what its reading can be; a doubt where it hardly can be in order, where its
+/// tolerance is larger than itself, or where its name looks like a slip of the pen for another.
 struct OddFigure {
-  std::string figure;   ///< its key under "wanted"
-  std::string what;     ///< "12 kPa is beyond what can be: 200 to 2000 kPa"
-  std::string hint;     ///< "did you mean 12 bar?"; may be empty
-  bool unused = false;  ///< no reading of the pack is judged by it
+  std::string figure;  ///< its key under "wanted"
+  std::string what;    ///< "12 kPa is beyond what can be: 200 to 2000 kPa"
+  std::string hint;    ///< "did you mean 12 bar?"; may be empty
+  bool doubt = false;  ///< it may be meant so all the same
 };
 
 /// In the order of their keys.

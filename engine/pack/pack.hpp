@@ -236,7 +236,7 @@ struct Pack {
   Number fades;      ///< P(a cause ends at a repair that was not meant for it); 0 when not told
   /// P(a repair that failed is new luck when done again), see Attempts; 1 when not told.
   Number again = {1, 1, 1, Basis::judgement, {}, {}};
-  /// Of what a cause that all cylinders share does, the share that shows at one of them more than
+  /// Of what a cause in the one carburettor of all cylinders does, the share that shows at one of them more than
   /// at its siblings; 1 when not told.
   Number shown_apart = {1, 1, 1, Basis::judgement, {}, {}};
   std::vector<std::vector<std::string>> one_of;  ///< features of which a machine has just one

@@ -179,6 +179,10 @@ void check_answers(const Finding& finding, std::size_t index, const std::string&
 void check_finding(const Pack& pack, std::size_t index, const std::string& folder) {
   const Finding& finding = pack.findings[index];
   check_answers(finding, index, folder);
+  if (finding.against_siblings && finding.scope == Scope::engine) {
+    fail(at(folder, "findings", index, "/against-siblings"), "the engine has no siblings",
+         "compare places of scope carburettor or cylinder");
+  }
   if (finding.kind == Kind::inspection) return check_outcomes(pack, index, folder);
   check_links(pack, index, folder);
   if (finding.kind == Kind::reading) check_reading(finding, index, folder);

@@ -9,6 +9,7 @@
 #include "engine/plan/exact_prices.hpp"
 #include "engine/plan/leaves.hpp"
 #include "engine/plan/lookahead.hpp"
+#include "engine/plan/waiting.hpp"
 
 namespace tickover::plan {
 namespace {
@@ -200,58 +201,43 @@ class Adviser {
       if (!worked_out) {
         work_out(proposals, *rough);
       } else if (!can_wait(proposals)) {
-        return;
+        return mend_before_asking(proposals);
       }
     }
   }
 
-  /// What comes first, where the course begins with the same repairs whatever it shows, can wait
-  /// until it is known whether those were all: then it is paid for only where they were not. True
-  /// where that puts the course first.
-  bool can_wait(std::vector<Proposal>& proposals) const {
-    constexpr double kAlmostAlways = 0.95;
-    if (proposals.empty() || leaves_.now().batches.empty()) return false;
+  /// A check that comes first can wait: until it is known whether the repairs that the course
+  /// begins with were all, it is paid for only where they were not. True where that puts the course
+  /// first.
+  bool can_wait(std::vector<Proposal>& proposals) {
+    if (proposals.empty() || proposals.front().kind != ActionKind::check) return false;
+    const Waiting waiting(workshop_, leaves_);
     const Proposal& first = proposals.front();
-    if (first.kind != ActionKind::check && first.kind != ActionKind::ask) return false;
-    const Batch& begins = leaves_.now().batches.front();
-    const bool looks = std::any_of(begins.steps.begin(), begins.steps.end(),
-                                   [](const CourseStep& step) { return step.look.has_value(); });
-    if (begins.steps.empty() || looks) return false;
-    double alike = 0, all = 0;
-    for (const Forecast& one : first.forecasts) {
-      all += one.probability;
-      if (!one.course.batches.empty() && same_steps(one.course.batches.front(), begins)) {
-        alike += one.probability;
-      }
-    }
-    if (alike < kAlmostAlways * all) return false;
-    const auto course = std::find_if(proposals.begin(), proposals.end(),
-                                     [](const Proposal& one) { return !one.batch.steps.empty(); });
-    if (course == proposals.end()) return false;
-    const double spared =
-        first.minutes() + first.consumables - (1 - course->cured) * minutes_later(first);
-    const double less = course->expected_minutes - (first.expected_minutes - spared);
-    if (!(spared > 0 && less > 0)) return false;
+    const auto course = begins(proposals);
+    if (course == proposals.end() || !waiting.changes_nothing_of(first)) return false;
+    const double less = course->expected_minutes - (first.expected_minutes - waiting.spared(first));
+    if (!(waiting.spared(first) > 0 && less > 0)) return false;
     course->farther += less;
     course->expected_minutes -= less;
     std::stable_sort(proposals.begin(), proposals.end(), cheaper);
     return true;
   }
 
-  /// Of a check or question once everything is closed, the closing after it included.
-  double minutes_later(const Proposal& one) const {
-    const double again = one.work_minutes + one.consumables;
-    if (one.kind == ActionKind::ask) return again;
-    return again + check_at(workshop_, {}, one.index, one.places).access.total() +
-           workshop_.access().minutes(one.open_after, {}).close;
+  /// What was found is mended before a question that would change nothing of that, even where the
+  /// answer, which is not to be had afterwards, would spare a little.
+  void mend_before_asking(std::vector<Proposal>& proposals) {
+    constexpr double kLittle = 0.05;
+    if (proposals.empty() || proposals.front().kind != ActionKind::ask) return;
+    const Proposal& first = proposals.front();
+    const auto course = begins(proposals);
+    if (course == proposals.end() || !Waiting(workshop_, leaves_).changes_nothing_of(first)) return;
+    if (course->expected_minutes > (1 + kLittle) * first.expected_minutes) return;
+    std::rotate(proposals.begin(), course, course + 1);
   }
 
-  static bool same_steps(const Batch& a, const Batch& b) {
-    const auto in = [](const Batch& batch) {
-      return [&](const CourseStep& step) { return holds(batch.steps, step); };
-    };
-    return std::all_of(a.steps.begin(), a.steps.end(), in(b)) &&
-           std::all_of(b.steps.begin(), b.steps.end(), in(a));
+  static std::vector<Proposal>::iterator begins(std::vector<Proposal>& proposals) {
+    return std::find_if(proposals.begin(), proposals.end(),
+                        [](const Proposal& one) { return !one.batch.steps.empty(); });
   }
 
   void tell_what_was_asked_about() {

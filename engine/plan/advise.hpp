@@ -12,9 +12,11 @@
 namespace tickover::plan {
 
 struct Advice {
-  std::vector<Proposal> proposals;  ///< least expected minutes first
-  std::vector<Proposal> too_long;   ///< take longer than Constraints::minutes; likewise
-  Course course_now;                ///< looking and repairing without any further check
+  /// Least expected minutes first; but repairs of what was found before a question that would
+  /// change nothing of them.
+  std::vector<Proposal> proposals;
+  std::vector<Proposal> too_long;  ///< take longer than Constraints::minutes; likewise
+  Course course_now;               ///< looking and repairing without any further check
   double least_minutes = 0;  ///< no plan stays below it (bound.hpp); with detailed proposals only
   double known_minutes = 0;  ///< exact price of the cheapest plan among those worked out
   belief::Belief belief;

@@ -34,10 +34,9 @@ class Scales {
 
   Comparison weigh(const Proposal& other) {
     Comparison told = weigh(other.decides, [&] { return price(other); });
-    const bool may_follow = other.kind == ActionKind::check || other.kind == ActionKind::ask;
-    const double most = minutes_besides(workshop_, evidence_.open_layers, other);
-    told.besides = may_follow && told.more_minutes > most;
-    if (told.besides) told.more_minutes = most;
+    const auto besides = minutes_besides(workshop_, evidence_.open_layers, other);
+    told.besides = besides && told.more_minutes > *besides;
+    if (told.besides) told.more_minutes = *besides;
     return told;
   }
 
@@ -88,6 +87,7 @@ class Scales {
       leaves_.consider(lookahead_->course());
     }
     leaves_.consider(course_now_);
+    leaves_.even_out();
     minutes_of_first_.reset();
   }
 

@@ -40,9 +40,9 @@ class Leaves {
   /// plan::begun_apart.
   Course begun_with(const std::vector<CourseStep>& repairs);
   Course begun_apart(const std::vector<CourseStep>& repairs);
-  /// The cheapest of `planned`, the present course and, where that is narrow, the greedy one, once
-  /// it is known what `given` then holds, of which `then` is the belief; `looked_now` are the
-  /// inspections among it.
+  /// The cheapest of `planned`, the present course and, where that is narrow, the greedy one,
+  /// evened (plan::evened), once it is known what `given` then holds, of which `then` is the
+  /// belief; `looked_now` are the inspections among it.
   Course after(const belief::Belief& then, const std::vector<std::size_t>& looked_now,
                const OpenLayers& open, const Course& planned);
   /// Minutes of the present course from another state of access when nothing more is known: done

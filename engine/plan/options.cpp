@@ -147,7 +147,9 @@ double minutes_to_begin(const Workshop& workshop, const OpenLayers& open,
   return first_step(workshop, open, proposal.batch).minutes();
 }
 
-double minutes_besides(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal) {
+std::optional<double> minutes_besides(const Workshop& workshop, const OpenLayers& open,
+                                      const Proposal& proposal) {
+  if (proposal.kind != ActionKind::check && proposal.kind != ActionKind::ask) return std::nullopt;
   return proposal.minutes() + proposal.consumables +
          workshop.access().minutes(proposal.open_after, open).total();
 }

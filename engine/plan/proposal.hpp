@@ -2,6 +2,7 @@
 /// Something to do now, with what it is expected to lead to.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -76,8 +77,10 @@ Proposal to_begin(const Workshop& workshop, const OpenLayers& open, const Course
 /// Of a course its first step, else all of it: nobody has to end today what is begun.
 double minutes_to_begin(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal);
 
-/// Of a check or question that is done besides all else: with going back to what is open now.
-double minutes_besides(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal);
+/// Of a check or question that is done besides all else: with going back to what is open now. None
+/// of anything else.
+std::optional<double> minutes_besides(const Workshop& workshop, const OpenLayers& open,
+                                      const Proposal& proposal);
 
 /// Every check and question that can be done with `open` layers open, as a bare proposal: what it
 /// is, where, its minutes. `answered` (Model::findings, ascending) are taken as answered besides

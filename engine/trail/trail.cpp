@@ -92,14 +92,19 @@ class TrailMaker {
       bool some = false, all = true;
       for (std::size_t c = 0; c < model.causes.size(); ++c) {
         if (model.causes[c].cause != repair.removes.front().cause) continue;
-        if (repaired(job_.evidence(), c)) {
-          some = true;
-        } else {
-          all = false;
-        }
+        const bool done = repaired(job_.evidence(), c);
+        some = some || done;
+        all = all && (done || looked_at(c));
       }
       if (some && !all) trail_.siblings_left.push_back(r);
     }
+  }
+
+  bool looked_at(std::size_t cause) const {
+    const std::vector<Observation>& seen = job_.evidence().observations;
+    return std::any_of(seen.begin(), seen.end(), [&](const Observation& one) {
+      return job_.model().findings[one.finding].cause == cause;
+    });
   }
 
   bool was_done(const std::string& repair) const {

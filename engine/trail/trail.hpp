@@ -58,10 +58,11 @@ struct Trail {
   std::vector<RuledOut> ruled_out;         ///< largest fall first
   std::vector<Standing> remaining;         ///< present now, at least kInQuestion
   std::vector<BenchValue> bench;
-  std::vector<BenchValue> left_beyond;     ///< out of limits, and nothing repaired for it
-  std::vector<Observation> left_bad;       ///< parts seen bad, and nothing done to them
-  std::vector<std::size_t> siblings_left;  ///< repairs (pack.repairs) done at some places, not at
-                                           ///< all, whose Repair::siblings the rider is told
+  std::vector<BenchValue> left_beyond;  ///< out of limits, and nothing repaired for it
+  std::vector<Observation> left_bad;    ///< parts seen bad, and nothing done to them
+  std::vector<std::size_t>
+      siblings_left;  ///< repairs (pack.repairs) done at some places, others
+                      ///< not even looked at, whose Repair::siblings the rider is told
   double unlisted = 0;
   bool contradiction = false;
 };

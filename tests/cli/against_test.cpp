@@ -40,9 +40,9 @@ TEST_CASE("what comes first is that of next, and nothing stands against it", "[c
 TEST_CASE("what costs more by itself than with the first after it is told so", "[cli][next]") {
   const Bench bench;
   CHECK_THAT(bench.told("weak-wide-open"),
-             Contains("1 min more on average until it is gone, that after it."));
+             Contains("1 min more on average until it is gone, what comes first done after it."));
   const std::string others = bench.run({"next", "bike.job", "--top", "30"}).out;
-  CHECK_THAT(others, Contains("1 min more on average, the first after it"));
+  CHECK_THAT(others, Contains("1 min more on average, what comes first"));
 }
 
 TEST_CASE("a repair is held against what comes first", "[cli][next]") {

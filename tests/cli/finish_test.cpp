@@ -281,7 +281,11 @@ TEST_CASE("a repair that is recorded twice with no road test between is asked ab
   CHECK(job.run("strike bike.job 6 --reason 'not tried yet'").status == 0);
   const std::string told = "It is recorded already, by entry 5";
   CHECK_THAT(job.run("repair bike.job clean-pilot --cyl 2").out, !Contains(told));
-  CHECK_THAT(job.run("repair bike.job clean-pilot --cyl 3,4").out, Contains(told));
+  const std::string more = job.run("repair bike.job clean-pilot --cyl 3,4").out;
+  CHECK_THAT(more, Contains("A part of it is recorded already, by entry 5") &&
+                       Contains("for the other cylinders alone"));
+  const std::string same = job.run("repair bike.job clean-pilot --cyl 4").out;
+  CHECK_THAT(same, Contains("It is recorded already") && !Contains("for the other cylinders"));
   CHECK(job.run("verify bike.job still").status == 1);
   CHECK_THAT(job.run("repair bike.job clean-pilot --cyl 3").out,
              !Contains("It is recorded already"));
@@ -289,12 +293,14 @@ TEST_CASE("a repair that is recorded twice with no road test between is asked ab
 
 TEST_CASE("the rider is told of parts as old as the one that was renewed", "[cli][finish]") {
   const Cured job;
-  const std::string told = "The other intake rubbers are as old";
+  const std::string told = "Intake rubbers that were not renewed are as old";
   CHECK_THAT(job.sheet("--for rider"), !Contains(told));
   CHECK(job.run("repair bike.job renew-intake-rubber --cyl 2").status == 0);
   CHECK_THAT(job.sheet("--for rider"), Contains(told));
   CHECK_THAT(job.sheet("--for rider --html -"), Contains(told));
-  CHECK(job.run("repair bike.job renew-intake-rubber --cyl 1,3,4").status == 0);
+  CHECK(job.run("record bike.job rubber-check-in-place --cyl 1 sound").status == 0);
+  CHECK_THAT(job.sheet("--for rider"), Contains(told));
+  CHECK(job.run("record bike.job rubber-check-in-place --cyl 3,4 sound").status == 0);
   CHECK_THAT(job.sheet("--for rider"), !Contains(told));
 }
 
@@ -320,16 +326,20 @@ TEST_CASE("a machine that is handed on leaves as it came, with the mechanic's wo
 TEST_CASE("hours and minutes can be typed together", "[cli][record]") {
   const Cured job;
   for (const std::string time : {"1h30", "'1 h 30 min'", "1:30", "90"}) {
-    CHECK(job.run("note bike.job waited --minutes " + time).status == 0);
+    CHECK(job.run("record bike.job overrun-popping none --asked --minutes " + time).status == 0);
   }
-  const auto steps = job.run("sheet bike.job --csv -").out;
+  const std::string steps = job.run("sheet bike.job --csv -").out;
   std::size_t ninety = 0;
   for (std::size_t at = steps.find("\"90\""); at != std::string::npos;
        at = steps.find("\"90\"", at + 1)) {
     ++ninety;
   }
   CHECK(ninety == 4);
-  CHECK(job.run("note bike.job waited --minutes 1h75").status == 2);
+  for (const std::string time : {"1h75", "1:5"}) {
+    const auto got = job.run("record bike.job overrun-popping none --asked --minutes " + time);
+    CHECK(got.status == 2);
+    CHECK_THAT(got.err, Contains("--minutes"));
+  }
 }
 
 }  // namespace tickover::cli_finish_test

@@ -6,6 +6,7 @@
 
 #include "cli/answers.hpp"
 #include "cli/sitting/guide.hpp"
+#include "cli/sitting/prompt_words.hpp"
 #include "cli/sitting/screens.hpp"
 #include "tests/support/json_text.hpp"
 #include "tests/support/scratch.hpp"

@@ -295,7 +295,7 @@ TEST_CASE("where one thing would come before another, it does", "[plan][choices]
     const Proposal& other = advice.proposals[i];
     const plan::Comparison told = job.compare({}, advice, first, other);
     const double by_itself = other.expected_minutes - first.expected_minutes,
-                 besides = plan::minutes_besides(job.workshop(), {}, other);
+                 besides = *plan::minutes_besides(job.workshop(), {}, other);
     CHECK(told.more_minutes == Approx(std::min(by_itself, besides)).margin(1e-6));
     CHECK(told.besides == (besides < by_itself));
     if (!told.cause) continue;
@@ -380,20 +380,21 @@ TEST_CASE("a check tells most of what it looks for, not of what others then expl
   effort.asked_about = [&](const Proposal& one) {
     return one.kind == plan::ActionKind::check && one.index == *drained;
   };
+  std::size_t told = 0;
   for (const Proposal& one : job.advise({}, 1, effort).proposals) {
     if (!effort.asked_about(one)) continue;
+    ++told;
     REQUIRE_FALSE(one.decides.empty());
-    const FindingInstance& seen = job.model().findings[*job.model().find_finding(
-        job.model().pack.checks[*drained].finding, one.places.front())];
-    const auto linked = [&](std::size_t cause) {
-      return std::any_of(seen.links.begin(), seen.links.end(),
-                         [&](const LinkInstance& link) { return link.cause == cause; });
-    };
     const std::size_t first = one.decides.front();
-    CHECK((linked(first) || seen.cause == first ||
-           job.model().causes[first].place != one.places.front()));
-    CHECK(job.model().pack.causes[job.model().causes[first].cause].id != "intake-rubber-cracked");
+    CHECK(std::any_of(one.places.begin(), one.places.end(), [&](Place place) {
+      const FindingInstance& seen = job.model().findings[*job.model().find_finding(
+          job.model().pack.checks[*drained].finding, place)];
+      return seen.cause == first ||
+             std::any_of(seen.links.begin(), seen.links.end(),
+                         [&](const LinkInstance& link) { return link.cause == first; });
+    }));
   }
+  CHECK(told > 0);
 }
 
 }  // namespace tickover::plan_choices_test

@@ -3,6 +3,8 @@
 #include "engine/plan/even.hpp"
 
 #include <catch2/catch.hpp>
+#include <map>
+#include <set>
 
 #include "tests/support/small_pack.hpp"
 
@@ -122,16 +124,16 @@ TEST_CASE("a step at one of several like places goes, or comes everywhere, for h
 
 TEST_CASE("what is likelier at one place is done there alone", "[plan][even]") {
   const Diagnosis job = one_drops_less();
-  const Course course = job.advise().course_now;
+  const Course course = with_step(job, "set-float", 3);  // not even
   const auto [told, even] = even_out(job, course);
   std::size_t alone = 0;
   for (const pack::Repair& repair : job.model().pack.repairs) {
-    const std::set<std::size_t> at = cylinders_of(job.model().pack, course, repair.id);
-    alone += at == std::set<std::size_t>{2};
+    const std::set<std::size_t> at = cylinders_of(job.model().pack, told, repair.id);
+    if (at != std::set<std::size_t>{2}) continue;
+    ++alone;
     CHECK(cylinders_of(job.model().pack, even, repair.id) == at);
   }
   CHECK(alone > 0);
-  CHECK(even.expected_minutes == told.expected_minutes);
 }
 
 }  // namespace tickover::plan_even_test

@@ -299,6 +299,8 @@ TEST_CASE("an engine that stops is no symptom that has stopped", "[triage]") {
   check_heard("dies when choke is shut", "better-with-choke");
   check_heard("it runs on two pots", "cold-header");
   check_heard("bogs at mid throttle", "weak-mid-throttle");
+  CHECK_FALSE(
+      has(ids(heard("it pulls clean at mid throttle"), Standing::said), "weak-mid-throttle"));
 }
 
 }  // namespace tickover::triage_triage_test
