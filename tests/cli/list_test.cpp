@@ -52,46 +52,49 @@ TEST_CASE("a feature is found by what asks for it", "[cli][list]") {
   CHECK_THAT(all.out, Catch::Contains(" more"));
 }
 
-/// A sheet of one's own: the single's with these features for "slide".
-test::ProgramResult opened_with(const std::vector<std::string>& features) {
-  nlohmann::json sheet = test::json_of(test::source_text("knowledge/machines/single.json"));
-  nlohmann::json& named = sheet["features"];
-  named.erase(std::find(named.begin(), named.end(), "slide"));
-  for (const std::string& feature : features) named.push_back(feature);
+nlohmann::json single_sheet() {
+  return test::json_of(test::source_text("knowledge/machines/single.json"));
+}
+
+/// A job opened with a sheet of one's own; `vet` finds as much against the sheet.
+test::ProgramResult opened_with(const nlohmann::json& sheet) {
   const test::Scratch scratch;
   scratch.write("own.json", test::text_of(sheet));
-  test::ProgramResult got = test::run_program({{"open", "bike.job", "--machine", "./own.json"},
-                                               scratch.folder(),
-                                               TICKOVER_SOURCE "/knowledge"});
+  const auto run = [&](const std::vector<std::string>& words) {
+    return test::run_program({words, scratch.folder(), TICKOVER_SOURCE "/knowledge"});
+  };
+  test::ProgramResult got = run({"open", "bike.job", "--machine", "./own.json"});
   CHECK(scratch.files().count("bike.job") == (got.status == 0));
+  const bool clean = got.status == 0 && got.err.empty();
+  CHECK((run({"vet", "--machine", "./own.json"}).status == 0) == clean);
   return got;
 }
 
+/// With these features for "slide".
+test::ProgramResult opened_with_features(const std::vector<std::string>& features) {
+  nlohmann::json sheet = single_sheet();
+  nlohmann::json& named = sheet["features"];
+  named.erase(std::find(named.begin(), named.end(), "slide"));
+  for (const std::string& feature : features) named.push_back(feature);
+  return opened_with(sheet);
+}
+
+test::ProgramResult opened_with_figure(const std::string& key, const nlohmann::json& figure) {
+  nlohmann::json sheet = single_sheet();
+  sheet["wanted"][key] = figure;
+  return opened_with(sheet);
+}
+
 TEST_CASE("a sheet names one of the features that shut each other out", "[cli][list]") {
-  const test::ProgramResult one = opened_with({"slide"}), both = opened_with({"slide", "cv"}),
-                            neither = opened_with({});
+  const test::ProgramResult one = opened_with_features({"slide"}),
+                            both = opened_with_features({"slide", "cv"}),
+                            neither = opened_with_features({});
   CHECK(one.status == 0);
   CHECK(one.err.empty());
   CHECK(both.status == 65);
   CHECK_THAT(both.err, Catch::Contains("it cannot be slide and cv at once"));
   CHECK(neither.status == 0);
   CHECK_THAT(neither.err, Catch::Contains("none of the features slide and cv is named"));
-}
-
-/// The same with a figure of its own.
-test::ProgramResult opened_with_figure(const std::string& key, const nlohmann::json& figure) {
-  nlohmann::json sheet = test::json_of(test::source_text("knowledge/machines/single.json"));
-  sheet["wanted"][key] = figure;
-  const test::Scratch scratch;
-  scratch.write("own.json", test::text_of(sheet));
-  test::ProgramResult got = test::run_program({{"open", "bike.job", "--machine", "./own.json"},
-                                               scratch.folder(),
-                                               TICKOVER_SOURCE "/knowledge"});
-  CHECK(scratch.files().count("bike.job") == (got.status == 0));
-  const test::ProgramResult vetted = test::run_program(
-      {{"vet", "--machine", "./own.json"}, scratch.folder(), TICKOVER_SOURCE "/knowledge"});
-  CHECK((vetted.status == 0) == (got.status == 0 && got.err.empty()));
-  return got;
 }
 
 TEST_CASE("a figure beyond what can be opens no job", "[cli][list]") {
@@ -126,7 +129,7 @@ TEST_CASE("a figure that may be a slip opens a job, and is told", "[cli][list]")
 }
 
 TEST_CASE("a feature that nothing asks for is told", "[cli][list]") {
-  const test::ProgramResult got = opened_with({"slide", "side-car"});
+  const test::ProgramResult got = opened_with_features({"slide", "side-car"});
   CHECK(got.status == 0);
   CHECK_THAT(got.err, Catch::Contains("nothing in the pack asks for the feature 'side-car'"));
 }
