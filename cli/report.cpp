@@ -63,7 +63,7 @@ std::string why(const Diagnosis& job, const plan::Shop& shop, const plan::Advice
                 const plan::Proposal& proposal) {
   const Model& model = job.model();
   if (proposal.kind == plan::ActionKind::course) {
-    const bool cheaper_after = std::any_of(
+    const bool asking_is_cheaper = std::any_of(
         advice.proposals.begin(), advice.proposals.end(), [&](const plan::Proposal& one) {
           return one.expected_minutes < proposal.expected_minutes;
         });
@@ -75,8 +75,8 @@ std::string why(const Diagnosis& job, const plan::Shop& shop, const plan::Advice
                           minutes_in_words(proposal.minutes()))
             : "After this",
         odds_in_words(proposal.cured),
-        cheaper_after ? "what could be asked first would change nothing of it"
-                      : "no single further check would spare more time than it takes");
+        asking_is_cheaper ? "what could be asked first would change nothing of it"
+                          : "no single further check would spare more time than it takes");
   }
   if (proposal.kind == plan::ActionKind::verify) {
     return fmt::format("What was repaired ends the complaint {}; running it is the cheapest proof.",

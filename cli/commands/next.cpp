@@ -70,41 +70,30 @@ std::string course_now(const Diagnosis& job, const plan::Shop& shop, const plan:
   return out;
 }
 
-/// What another way costs more, and whether that is with the first done after it.
-struct OtherWay {
-  const plan::Proposal* way = nullptr;
-  double more = 0;
-  bool besides = false;
-};
-
-std::vector<OtherWay> priced_ways(const Diagnosis& job, const plan::Advice& advice) {
-  std::vector<OtherWay> ways;
-  for (std::size_t i = 1; i < advice.proposals.size(); ++i) {
-    const plan::Proposal& other = advice.proposals[i];
-    const double more = other.expected_minutes - advice.proposals.front().expected_minutes;
-    const auto besides = plan::minutes_besides(job.workshop(), job.evidence().open_layers, other);
-    const bool cheaper = besides && *besides < more;
-    ways.push_back({&other, cheaper ? *besides : more, cheaper});
-  }
-  return ways;
-}
+using OtherWay = std::pair<const plan::Proposal*, plan::More>;
 
 /// The first of Advice::proposals, what is told to cost least first.
 std::string other_ways(const Diagnosis& job, const plan::Shop& shop, const plan::Advice& advice,
                        std::size_t top) {
   std::string out;
-  std::vector<OtherWay> ways = priced_ways(job, advice);
-  ways.resize(std::min(ways.size(), top > 0 ? top - 1 : 0));
-  std::stable_sort(ways.begin(), ways.end(),
-                   [](const OtherWay& a, const OtherWay& b) { return a.more < b.more; });
+  std::vector<OtherWay> ways;
+  for (std::size_t i = 1; i < std::min(top, advice.proposals.size()); ++i) {
+    const plan::Proposal& other = advice.proposals[i];
+    const double more = other.expected_minutes - advice.proposals.front().expected_minutes;
+    ways.emplace_back(
+        &other, plan::more_than_first(job.workshop(), job.evidence().open_layers, other, more));
+  }
+  std::stable_sort(ways.begin(), ways.end(), [](const OtherWay& a, const OtherWay& b) {
+    return a.second.minutes < b.second.minutes;
+  });
   for (std::size_t i = 0; i < ways.size(); ++i) {
-    const OtherWay& one = ways[i];
+    const auto& [way, more] = ways[i];
     out += labelled(
         fmt::format("  {}. ", i + 2),
-        fmt::format("{}: {}; {} {} on average{}", headline(job.model(), *one.way),
-                    minutes_in_words(one.way->minutes()), price_in_words(shop, std::abs(one.more)),
-                    one.more < 0 ? "less" : "more",
-                    one.besides ? ", what comes first done after it" : ""),
+        fmt::format("{}: {}; {} {} on average{}", headline(job.model(), *way),
+                    minutes_in_words(way->minutes()), price_in_words(shop, std::abs(more.minutes)),
+                    more.minutes < 0 ? "less" : "more",
+                    more.besides ? ", what comes first done after it" : ""),
         5);
   }
   return out.empty() ? out : "\nOther ways, best first\n" + out;

@@ -14,6 +14,8 @@ namespace {
 
 /// What can be read as nothing is nothing on no sheet: of the highest that can be read.
 constexpr double kLeastShare = 0.02;
+/// Likewise what was probably meant lies between these.
+constexpr double kLikelyFrom = 0.1, kLikelyTo = 0.7;
 
 /// The number alone, in the sheet's unit.
 std::string number_of(const Wanted& wanted) {
@@ -27,7 +29,9 @@ std::optional<OddFigure> oddity(const std::string& key, const Wanted& wanted,
   const double low = quantity_in(reading.plausible_low, reading.unit).si,
                high = quantity_in(reading.plausible_high, reading.unit).si, value = wanted.value.si;
   const std::string told = number_of(wanted) + unit_after(wanted.unit);
-  const auto likely = [&](double one) { return one >= 0.1 * high && one <= 0.7 * high; };
+  const auto likely = [&](double one) {
+    return one >= kLikelyFrom * high && one <= kLikelyTo * high;
+  };
   const std::string meant = probable_slip(number_of(wanted), wanted.unit, likely);
   if (value < low || value > high) {
     return OddFigure{

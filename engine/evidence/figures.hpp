@@ -13,8 +13,8 @@ namespace tickover {
 /// tolerance is larger than itself, or where its name looks like a slip of the pen for another.
 struct OddFigure {
   std::string figure;  ///< its key under "wanted"
-  std::string what;    ///< "12 kPa is beyond what can be: 200 to 2000 kPa"
-  std::string hint;    ///< "did you mean 12 bar?"; may be empty
+  std::string what;    ///< "17 inch is beyond what can be: 2 to 40 mm"
+  std::string hint;    ///< "did you mean 17 mm?"; may be empty
   bool doubt = false;  ///< it may be meant so all the same
 };
 

@@ -325,13 +325,8 @@ class Adviser {
   void weigh_by_links(const Proposal& proposal, std::vector<double>& moved) const {
     constexpr double kIndirect = 0.25;
     std::vector<double> weights(moved.size(), kIndirect);
-    const std::size_t finding = proposal.kind == ActionKind::check
-                                    ? model_.pack.checks[proposal.index].finding
-                                    : proposal.index;
-    for (const Place place : proposal.places) {
-      const std::optional<std::size_t> instance = model_.find_finding(finding, place);
-      if (!instance) continue;
-      const FindingInstance& is = model_.findings[*instance];
+    for (const std::size_t instance : instances_of(model_, proposal)) {
+      const FindingInstance& is = model_.findings[instance];
       if (is.cause) weights[*is.cause] = 1;
       for (const LinkInstance& link : is.links) weights[link.cause] = 1;
     }

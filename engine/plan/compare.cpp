@@ -34,9 +34,9 @@ class Scales {
 
   Comparison weigh(const Proposal& other) {
     Comparison told = weigh(other.decides, [&] { return price(other); });
-    const auto besides = minutes_besides(workshop_, evidence_.open_layers, other);
-    told.besides = besides && told.more_minutes > *besides;
-    if (told.besides) told.more_minutes = *besides;
+    const More more = more_than_first(workshop_, evidence_.open_layers, other, told.more_minutes);
+    told.more_minutes = more.minutes;
+    told.besides = more.besides;
     return told;
   }
 

@@ -9,7 +9,7 @@ namespace tickover::plan {
 /// Why one proposal comes before another.
 struct Comparison {
   double more_minutes = 0;  ///< what the other costs more on average
-  bool besides = false;     ///< less than by itself, with the one after it
+  bool besides = false;     ///< as of More
   /// The cause whose probability would have to move least for the other to come first, its
   /// probability now and there; none when no single one would do.
   std::optional<std::size_t> cause;

@@ -92,9 +92,11 @@ bool Leaves::consider(const Course& planned) {
   return cheaper;
 }
 
+Situation Leaves::situation() { return {cures(), done_, evidence_.open_layers, unverified()}; }
+
 void Leaves::even_out() {
   if (wide_ && !exact_) return;
-  take(evened(workshop_, {cures(), done_, evidence_.open_layers, unverified()}, now_));
+  take(evened(workshop_, situation(), now_));
 }
 
 void Leaves::take(Course course) {
@@ -117,13 +119,11 @@ Course Leaves::after(const belief::Belief& then, const std::vector<std::size_t>&
 }
 
 Course Leaves::begun_with(const std::vector<CourseStep>& repairs) {
-  const Situation situation{cures(), done_, evidence_.open_layers, unverified()};
-  return plan::begun_with(workshop_, situation, repairs, now_);
+  return plan::begun_with(workshop_, situation(), repairs, now_);
 }
 
 Course Leaves::begun_apart(const std::vector<CourseStep>& repairs) {
-  const Situation situation{cures(), done_, evidence_.open_layers, unverified()};
-  return plan::begun_apart(workshop_, situation, repairs, now_);
+  return plan::begun_apart(workshop_, situation(), repairs, now_);
 }
 
 double Leaves::nothing_learnt(const OpenLayers& there) {

@@ -64,6 +64,7 @@ class Leaves {
  private:
   Course course_now();
   Course along(Cures& cures, const Course& planned) const;
+  Situation situation();  ///< the present one, exactly
   bool unverified() const { return evidence_.repairs_since_verify > 0; }
 
   const Workshop& workshop_;

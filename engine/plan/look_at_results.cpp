@@ -33,17 +33,6 @@ const Lookahead::Replies& Lookahead::replies(Basis& basis, std::size_t instance)
   return at->second;
 }
 
-std::vector<std::size_t> Lookahead::instances_of(const Proposal& option) const {
-  std::vector<std::size_t> instances;
-  const std::size_t finding = option.kind == ActionKind::check
-                                  ? workshop_.model().pack.checks[option.index].finding
-                                  : option.index;
-  for (const Place place : option.places) {
-    instances.push_back(*workshop_.model().find_finding(finding, place));
-  }
-  return instances;
-}
-
 /// How much of the probability the answers move: the mean total variation distance, summed over
 /// the places.
 double Lookahead::told_by(Point& point, const std::vector<std::size_t>& instances) {
@@ -97,7 +86,7 @@ Lookahead::Branching Lookahead::branch(Point& point, const Proposal& option, boo
     start->weights = point.weights;
     start->answered = point.answered;
     start->open = option.open_after;
-    follow(point, instances_of(option), {1, {}, start}, out);
+    follow(point, instances_of(workshop_.model(), option), {1, {}, start}, out);
   }
   double foreseen = 0;
   for (const Outcome& outcome : out.outcomes) {
@@ -118,7 +107,7 @@ std::vector<Forecast> Lookahead::forecasts(const Proposal& proposal) {
       continue;
     }
     plan_for_results(branching);
-    const std::vector<std::size_t> instances = instances_of(option);
+    const std::vector<std::size_t> instances = instances_of(workshop_.model(), option);
     for (const Outcome& outcome : branching.outcomes) {
       settle(*outcome.then);
       Forecast& forecast = told.emplace_back();

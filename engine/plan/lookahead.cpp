@@ -307,7 +307,7 @@ void Lookahead::expand(Point& point, bool all_open) {
   std::vector<double> told;
   for (const Proposal& option : options) {
     const bool can_be = option.kind != ActionKind::ask || point.basis->asking;
-    told.push_back(can_be ? told_by(point, instances_of(option)) : 0);
+    told.push_back(can_be ? told_by(point, instances_of(workshop_.model(), option)) : 0);
   }
   for (std::size_t i = 0; now && i < told.size(); ++i) options_[i].told = told[i];
   const double range = kTold * (point.course.minutes - point.free);

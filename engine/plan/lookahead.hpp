@@ -96,7 +96,6 @@ class Lookahead {
 
   std::shared_ptr<Basis> basis_of(std::shared_ptr<const Sample> sample, Done done) const;
   const Replies& replies(Basis& basis, std::size_t instance);
-  std::vector<std::size_t> instances_of(const Proposal& option) const;
   double told_by(Point& point, const std::vector<std::size_t>& instances);
   Branching branch(Point& point, const Proposal& option, bool tells);
   void follow(Point& point, const std::vector<std::size_t>& instances, const Outcome& so_far,

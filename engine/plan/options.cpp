@@ -147,11 +147,12 @@ double minutes_to_begin(const Workshop& workshop, const OpenLayers& open,
   return first_step(workshop, open, proposal.batch).minutes();
 }
 
-std::optional<double> minutes_besides(const Workshop& workshop, const OpenLayers& open,
-                                      const Proposal& proposal) {
-  if (proposal.kind != ActionKind::check && proposal.kind != ActionKind::ask) return std::nullopt;
-  return proposal.minutes() + proposal.consumables +
-         workshop.access().minutes(proposal.open_after, open).total();
+More more_than_first(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal,
+                     double by_itself) {
+  const bool tells = proposal.kind == ActionKind::check || proposal.kind == ActionKind::ask;
+  const double besides = proposal.minutes() + proposal.consumables +
+                         workshop.access().minutes(proposal.open_after, open).total();
+  return tells && besides < by_itself ? More{besides, true} : More{by_itself, false};
 }
 
 bool can_be_asked(const pack::Finding& finding, const Evidence& evidence) {

@@ -19,4 +19,15 @@ void share_what_is_left(std::vector<Forecast>& forecasts, double missing) {
   }
 }
 
+std::vector<std::size_t> instances_of(const Model& model, const Proposal& proposal) {
+  const std::size_t finding = proposal.kind == ActionKind::check
+                                  ? model.pack.checks[proposal.index].finding
+                                  : proposal.index;
+  std::vector<std::size_t> instances;
+  for (const Place place : proposal.places) {
+    instances.push_back(*model.find_finding(finding, place));
+  }
+  return instances;
+}
+
 }  // namespace tickover::plan

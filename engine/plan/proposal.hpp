@@ -62,6 +62,9 @@ struct Proposal {
   double minutes() const { return work_minutes + access.total(); }
 };
 
+/// Check and question: the instances (of Model::findings) that it obtains, place by place.
+std::vector<std::size_t> instances_of(const Model& model, const Proposal& proposal);
+
 /// A check at `places` with `open` layers open, as a bare proposal: what it is, where, its minutes.
 Proposal check_at(const Workshop& workshop, const OpenLayers& open, std::size_t check,
                   std::vector<Place> places);
@@ -77,10 +80,16 @@ Proposal to_begin(const Workshop& workshop, const OpenLayers& open, const Course
 /// Of a course its first step, else all of it: nobody has to end today what is begun.
 double minutes_to_begin(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal);
 
-/// Of a check or question that is done besides all else: with going back to what is open now. None
-/// of anything else.
-std::optional<double> minutes_besides(const Workshop& workshop, const OpenLayers& open,
-                                      const Proposal& proposal);
+/// What something costs more than what comes first.
+struct More {
+  double minutes = 0;
+  bool besides = false;  ///< less than by itself, with what comes first done after it
+};
+
+/// `by_itself` is what `proposal` costs more where the first is not done after it. A check or
+/// question costs no more than doing it besides, and going back to what is `open` now.
+More more_than_first(const Workshop& workshop, const OpenLayers& open, const Proposal& proposal,
+                     double by_itself);
 
 /// Every check and question that can be done with `open` layers open, as a bare proposal: what it
 /// is, where, its minutes. `answered` (Model::findings, ascending) are taken as answered besides

@@ -60,9 +60,9 @@ struct Trail {
   std::vector<BenchValue> bench;
   std::vector<BenchValue> left_beyond;  ///< out of limits, and nothing repaired for it
   std::vector<Observation> left_bad;    ///< parts seen bad, and nothing done to them
-  std::vector<std::size_t>
-      siblings_left;  ///< repairs (pack.repairs) done at some places, others
-                      ///< not even looked at, whose Repair::siblings the rider is told
+  /// Repairs (pack.repairs) done at some places, others not even looked at, of which the rider is
+  /// told Repair::siblings.
+  std::vector<std::size_t> siblings_left;
   double unlisted = 0;
   bool contradiction = false;
 };

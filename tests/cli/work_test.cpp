@@ -10,6 +10,7 @@
 #include "cli/sitting/screens.hpp"
 #include "tests/support/json_text.hpp"
 #include "tests/support/scratch.hpp"
+#include "tests/support/typed.hpp"
 
 namespace tickover::cli_work_test {
 namespace {
@@ -29,12 +30,7 @@ class Sittings {
   std::string journal() const { return scratch_.read("twin.job"); }
 
   std::string tell(const Texts& words, const std::string& typed = "") {
-    std::istringstream in(typed);
-    std::ostringstream out;
-    cli::StreamAnswers answers(in, out, true);
-    cli::World world{*store_, out, out, std::string(TICKOVER_SOURCE) + "/knowledge", &answers};
-    CHECK(cli::dispatch(world, words) == 0);
-    return out.str();
+    return test::told(words, typed);
   }
 
   /// One sitting; each line with its Enter.
@@ -59,7 +55,6 @@ class Sittings {
 
  private:
   test::Scratch scratch_;
-  const std::unique_ptr<Store> store_ = disk_store();
 };
 
 /// From the first symptom to the finished job, without anything that a sitting alone remembers.
